@@ -1,0 +1,9 @@
+import { defineConfig } from 'vitest/config'
+
+export default defineConfig({
+  test: {
+    include: ['src/**/*.test.{ts,tsx}', 'tests/**/*.test.ts'],
+    testTimeout: 20_000,
+    reporters: ['default', './scripts/count-reporter.ts'],
+  },
+})
