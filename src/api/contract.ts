@@ -1,0 +1,327 @@
+/**
+ * Every route: its method and path, who may use it, what it takes and what it answers.
+ * The server implements exactly these, the browser calls exactly these; both are checked against
+ * this file by the compiler. Types only.
+ *
+ * Errors answer `ErrorReply`. Writes carry the `x-pawl-csrf` header with the token that
+ * `GET /api/session` gave. A write whose free text looks like a patient's identifier is refused with
+ * 422 `care.looks_like_identifier` until it is repeated with the header `x-pawl-text-checked: yes`.
+ */
+
+import type {
+  Addendum,
+  Annotation,
+  Cycle,
+  Decision,
+  DecisionKind,
+  Id,
+  Instant,
+  Measure,
+  Observation,
+  Person,
+  Phase,
+  Plan,
+  Prediction,
+  Project,
+  Role,
+  Trial,
+  Unit,
+} from '../domain/record.ts'
+
+export interface ErrorReply {
+  readonly code: string
+  readonly message: string
+  readonly hint: string
+  /** `record.stale`: `{ current, yours }`, both as the record. Lists of issues: `{ issues }`. */
+  readonly details: Readonly<Record<string, unknown>>
+}
+
+export interface Me {
+  readonly id: Id
+  readonly name: string
+  readonly email: string
+  readonly role: Role
+}
+
+export interface SessionReply {
+  readonly me: Me | null
+  /** `true` until the owner account exists. */
+  readonly needsOwner: boolean
+  /** Send it back in `x-pawl-csrf` with every write. */
+  readonly csrf: string
+  readonly example: 'absent' | 'present'
+  readonly version: string
+}
+
+/** The saved version the change was made on; a newer one on the server refuses the save. */
+export interface OnVersion {
+  readonly version: number
+}
+/** Fields to change; those left out stay. */
+export type Change<T> = OnVersion & Partial<Omit<T, 'id' | 'version' | 'origin' | 'createdAt'>>
+
+export type NewUnit = Pick<Unit, 'id' | 'name' | 'parentId'>
+export type NewProject = Pick<Project, 'id' | 'unitId' | 'name' | 'aim'>
+export type NewMeasure = Omit<Measure, 'version'>
+export type NewPhase = Omit<Phase, 'version'>
+export type NewAnnotation = Omit<Annotation, 'version'>
+export interface NewPerson {
+  readonly id: Id
+  readonly name: string
+  readonly email: string
+  readonly role: Role
+  readonly password: string
+}
+export interface NewCycle {
+  readonly id: Id
+  readonly projectId: Id
+  readonly title: string
+  /** Builds on this test: its plan and predictions are carried over. */
+  readonly buildsOnId: Id | null
+}
+export type NewPrediction = Omit<Prediction, 'version' | 'cycleId'>
+export type DoFields = Pick<Cycle, 'ranFrom' | 'ranTo' | 'happened' | 'wentWrong' | 'surprises'>
+export type StudyFields = Pick<Cycle, 'learned' | 'predictionReview'>
+/** Rows without `version` are new; with one they replace that version. */
+export type SaveObservation = Omit<Observation, 'measureId' | 'version'> & {
+  readonly version?: number
+}
+
+/** A test of change as charts and lists show it. */
+export interface CycleBrief {
+  readonly cycle: Cycle
+  readonly predictions: readonly Prediction[]
+  readonly decision: Decision | null
+}
+
+export interface MeasureData {
+  readonly measure: Measure
+  readonly observations: readonly Observation[]
+  readonly phases: readonly Phase[]
+  readonly annotations: readonly Annotation[]
+}
+
+export interface UnitsReply {
+  readonly units: readonly Unit[]
+  readonly projects: readonly Project[]
+}
+
+export interface ProjectReply {
+  readonly unit: Unit
+  readonly project: Project
+  /** With their data, so the project page can draw a small chart of each. */
+  readonly measures: readonly MeasureData[]
+  readonly cycles: readonly CycleBrief[]
+  readonly people: readonly Person[]
+}
+
+export interface MeasureReply extends MeasureData {
+  readonly unit: Unit
+  readonly project: Project
+  /** Tests of change that predict this measure, in order of number. */
+  readonly cycles: readonly CycleBrief[]
+}
+
+export interface CycleReply extends CycleBrief {
+  readonly unit: Unit
+  readonly project: Project
+  readonly addenda: readonly Addendum[]
+  readonly trials: readonly Trial[]
+  /** Every measure of the project, with its data. */
+  readonly measures: readonly MeasureData[]
+  /** Every test of the project, this one included, in order of number. */
+  readonly siblings: readonly CycleBrief[]
+  readonly people: readonly Pick<Person, 'id' | 'name'>[]
+}
+
+/** One thing that waits for somebody. */
+export interface TodayItem {
+  readonly kind: 'lock' | 'collect' | 'study' | 'decide' | 'signal'
+  readonly since: Instant
+  readonly cycleId: Id | null
+  readonly measureId: Id | null
+  /** Title of the test or name of the measure. */
+  readonly name: string
+  readonly projectId: Id
+  readonly projectName: string
+  readonly unitName: string
+  /** One sentence: what waits and why. */
+  readonly text: string
+}
+
+export interface ImportRequest {
+  /** The file or the pasted cells, as text. */
+  readonly text: string
+  /** Which column holds what; guessed where left out. Column names, or 1-based numbers as text. */
+  readonly columns?: {
+    readonly at?: string
+    readonly value?: string
+    readonly numerator?: string
+    readonly denominator?: string
+    readonly note?: string
+  }
+  /** Needed only where dates such as 03/04/2026 are ambiguous. */
+  readonly dateOrder?: 'day-first' | 'month-first'
+}
+export interface ImportIssue {
+  /** Line in the file, the header being line 1. `null`: the file as a whole. */
+  readonly row: number | null
+  /** Column name or number as the person sees it; `null`: the row as a whole. */
+  readonly column: string | null
+  readonly code: string
+  /** What is wrong and what was expected. */
+  readonly message: string
+}
+export interface ImportRow {
+  readonly row: number
+  readonly at: string
+  readonly value: number | null
+  readonly numerator: number | null
+  readonly denominator: number | null
+  readonly note: string
+}
+export interface ImportPreview {
+  readonly header: readonly string[]
+  /** What each column was taken for. */
+  readonly columns: Readonly<Record<string, string | null>>
+  readonly rows: readonly ImportRow[]
+  readonly issues: readonly ImportIssue[]
+  /** Rows whose date is already in the measure, by row number: they would be doubled. */
+  readonly alreadyThere: readonly number[]
+}
+
+export interface Routes {
+  'GET /api/session': { role: 'public'; reply: SessionReply }
+  /** Creates the owner account; refused once one exists. Signs in. */
+  'POST /api/owner': {
+    role: 'public'
+    body: { name: string; email: string; password: string }
+    reply: SessionReply
+  }
+  /** Signs in. */
+  'POST /api/session': {
+    role: 'public'
+    body: { email: string; password: string }
+    reply: SessionReply
+  }
+  'DELETE /api/session': { role: 'viewer'; reply: SessionReply }
+  'POST /api/password': {
+    role: 'viewer'
+    body: { current: string; next: string }
+    reply: SessionReply
+  }
+
+  'GET /api/today': { role: 'viewer'; reply: { items: TodayItem[] } }
+  'POST /api/example': { role: 'owner'; reply: { projectId: Id } }
+  'DELETE /api/example': { role: 'owner'; reply: { removed: number } }
+
+  'GET /api/people': { role: 'viewer'; reply: { people: Person[] } }
+  'POST /api/people': { role: 'owner'; body: NewPerson; reply: Person }
+  'PATCH /api/people/:id': {
+    role: 'owner'
+    body: Change<Person> & { password?: string }
+    reply: Person
+  }
+
+  'GET /api/units': { role: 'viewer'; reply: UnitsReply }
+  'POST /api/units': { role: 'coach'; body: NewUnit; reply: Unit }
+  'PATCH /api/units/:id': { role: 'coach'; body: Change<Unit>; reply: Unit }
+  /** Only an empty unit. */
+  'DELETE /api/units/:id': { role: 'coach'; body: OnVersion; reply: { removed: number } }
+
+  'POST /api/projects': { role: 'member'; body: NewProject; reply: Project }
+  'GET /api/projects/:id': { role: 'viewer'; reply: ProjectReply }
+  'PATCH /api/projects/:id': { role: 'member'; body: Change<Project>; reply: Project }
+
+  'POST /api/measures': { role: 'member'; body: NewMeasure; reply: Measure }
+  'GET /api/measures/:id': { role: 'viewer'; reply: MeasureReply }
+  'PATCH /api/measures/:id': { role: 'member'; body: Change<Measure>; reply: Measure }
+  /** All or nothing: saved rows and removed rows in one transaction. */
+  'POST /api/measures/:id/observations': {
+    role: 'member'
+    body: { save: SaveObservation[]; remove: { id: Id; version: number }[] }
+    reply: { observations: Observation[] }
+  }
+  'POST /api/measures/:id/import/preview': {
+    role: 'member'
+    body: ImportRequest
+    reply: ImportPreview
+  }
+  /** Imports only what previews without an issue; `duplicates` says what to do with known dates. */
+  'POST /api/measures/:id/import': {
+    role: 'member'
+    body: ImportRequest & { duplicates: 'refuse' | 'skip' | 'replace' }
+    reply: { imported: number; observations: Observation[] }
+  }
+  'POST /api/phases': { role: 'member'; body: NewPhase; reply: Phase }
+  'PATCH /api/phases/:id': { role: 'member'; body: Change<Phase>; reply: Phase }
+  'DELETE /api/phases/:id': { role: 'member'; body: OnVersion; reply: { removed: number } }
+  'POST /api/annotations': { role: 'member'; body: NewAnnotation; reply: Annotation }
+  'PATCH /api/annotations/:id': { role: 'member'; body: Change<Annotation>; reply: Annotation }
+  'DELETE /api/annotations/:id': { role: 'member'; body: OnVersion; reply: { removed: number } }
+
+  'POST /api/cycles': { role: 'member'; body: NewCycle; reply: CycleBrief }
+  'GET /api/cycles/:id': { role: 'viewer'; reply: CycleReply }
+  /** Before the lock only. */
+  'PATCH /api/cycles/:id/plan': { role: 'member'; body: Partial<Plan> & OnVersion; reply: Cycle }
+  /** Before the lock only: creates or replaces the prediction of one measure. */
+  'PUT /api/cycles/:id/predictions/:predictionId': {
+    role: 'member'
+    body: Omit<NewPrediction, 'id'> & { version: number | null }
+    reply: Prediction
+  }
+  'DELETE /api/cycles/:id/predictions/:predictionId': {
+    role: 'member'
+    body: OnVersion
+    reply: { removed: number }
+  }
+  /** Lock and start: freezes plan and predictions. 409 `cycle.not_ready` lists what is missing. */
+  'POST /api/cycles/:id/lock': { role: 'member'; body: OnVersion; reply: Cycle }
+  'POST /api/cycles/:id/addenda': {
+    role: 'member'
+    body: Pick<Addendum, 'id' | 'predictionId' | 'text'>
+    reply: Addendum
+  }
+  'PATCH /api/cycles/:id/do': { role: 'member'; body: Partial<DoFields> & OnVersion; reply: Cycle }
+  /** A trial with its values, one row for each measure. */
+  'POST /api/cycles/:id/trials': {
+    role: 'member'
+    body: {
+      id: Id
+      at: Instant
+      note: string
+      observations: (Omit<SaveObservation, 'trialId' | 'cycleId' | 'version'> & { measureId: Id })[]
+    }
+    reply: { trial: Trial; observations: Observation[] }
+  }
+  /** Voids with a reason (its observations are left out for it), or takes the void back with `null`. */
+  'PATCH /api/trials/:id': {
+    role: 'member'
+    body: Partial<Pick<Trial, 'note' | 'voidReason'>> & OnVersion
+    reply: Trial
+  }
+  /** Do is over. 409 `cycle.no_outcome` while no predicted measure has an observation of this test. */
+  'POST /api/cycles/:id/done': { role: 'member'; body: OnVersion; reply: Cycle }
+  'PATCH /api/cycles/:id/study': {
+    role: 'member'
+    body: Partial<StudyFields> & OnVersion
+    reply: Cycle
+  }
+  /** Study is written. */
+  'POST /api/cycles/:id/studied': { role: 'member'; body: OnVersion; reply: Cycle }
+  /** Closes the test. `adapt` also opens the next one and answers it in `next`. */
+  'POST /api/cycles/:id/decision': {
+    role: 'member'
+    body: {
+      id: Id
+      kind: DecisionKind
+      reason: string
+      nextChange: string
+      nextId: Id
+      version: number
+    }
+    reply: { cycle: Cycle; decision: Decision; next: CycleBrief | null }
+  }
+}
+
+export type RouteName = keyof Routes
