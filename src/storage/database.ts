@@ -1,0 +1,138 @@
+import { chmodSync, existsSync, mkdirSync } from 'node:fs'
+import { join } from 'node:path'
+import type { Kysely } from 'kysely'
+import type { Connection, Engine } from './connection.ts'
+import { queriesOn } from './dialect.ts'
+import { createSchema, isCurrent, migrate } from './migrations.ts'
+import { openPostgres, type PostgresPool } from './postgres.ts'
+import { type Exclusive, type Recorder, recorder } from './record.ts'
+import { openSqlite } from './sqlite.ts'
+import type { Schema } from './tables.ts'
+
+export interface Database {
+  readonly engine: Engine
+  /** What is committed. */
+  readonly read: Kysely<Schema>
+  readonly record: Recorder['record']
+  /** Reads of one moment, however long they take; nothing written meanwhile is seen. */
+  snapshot<T>(work: (connection: Connection) => Promise<T>): Promise<T>
+  /** Waits for the writes that are under way, then closes. */
+  close(): Promise<void>
+}
+
+/** Where the record is kept: a PostgreSQL URL where there is one, else a file in the data folder. */
+export interface Place {
+  readonly dataDir: string
+  readonly databaseUrl?: string | undefined
+  /** PostgreSQL schema; ours by default. */
+  readonly schema?: string
+}
+
+/** The number on which writers of one PostgreSQL database queue ("pawl" in ASCII). */
+const WRITERS_LOCK = 0x7061776c
+
+export const sqliteFile = (dataDir: string) => join(dataDir, 'pawl.sqlite')
+
+/** Makes the data folder if it is absent: for nobody but its owner, since it holds the whole record. */
+export function makeDataDir(dataDir: string): void {
+  if (existsSync(dataDir)) return
+  mkdirSync(dataDir, { recursive: true, mode: 0o700 })
+  chmodSync(dataDir, 0o700)
+}
+
+/** Opens the record and brings it up to date. */
+export async function openDatabase(place: Place): Promise<Database> {
+  if (place.databaseUrl !== undefined) return openPostgresDatabase(place.databaseUrl, place.schema)
+  makeDataDir(place.dataDir)
+  return openSqliteDatabase(sqliteFile(place.dataDir))
+}
+
+/** Opens the record in one SQLite file. */
+export async function openSqliteDatabase(path: string): Promise<Database> {
+  const writer = openSqlite(path)
+  const exclusive: Exclusive = async (work) => {
+    await writer.execute('BEGIN IMMEDIATE')
+    try {
+      await work(writer)
+      await writer.execute('COMMIT')
+    } catch (error) {
+      if (writer.handle.isTransaction) await writer.execute('ROLLBACK')
+      throw error
+    }
+  }
+  if (!(await isCurrent(writer))) await exclusive((connection) => migrate(connection))
+  // Pages read from a connection of their own, so none sees a write before its commit.
+  const reader = openSqlite(path, { readOnly: true })
+  const { record, settled } = recorder(exclusive)
+  return {
+    engine: 'sqlite',
+    read: queriesOn(reader),
+    record,
+    async snapshot(work) {
+      const own = openSqlite(path, { readOnly: true })
+      try {
+        await own.execute('BEGIN')
+        return await work(own)
+      } finally {
+        own.close()
+      }
+    },
+    async close() {
+      await settled()
+      reader.close()
+      writer.close()
+    },
+  }
+}
+
+async function openPostgresDatabase(url: string, schema?: string): Promise<Database> {
+  const pool = await openPostgres(url, schema === undefined ? {} : { schema })
+  const exclusive: Exclusive = (work) => exclusivelyOn(pool, work)
+  try {
+    if (!(await isCurrent(pool)))
+      await exclusive(async (connection) => {
+        await createSchema(connection, pool.schema)
+        await migrate(connection)
+      })
+  } catch (error) {
+    await pool.close()
+    throw error
+  }
+  const { record, settled } = recorder(exclusive)
+  return {
+    engine: 'postgres',
+    read: queriesOn(pool),
+    record,
+    snapshot: (work) => snapshotOn(pool, work),
+    async close() {
+      await settled()
+      await pool.close()
+    },
+  }
+}
+
+/** A transaction on PostgreSQL that no other writer of ours, in any process, can be in meanwhile. */
+export function exclusivelyOn(
+  pool: PostgresPool,
+  work: (connection: Connection) => Promise<void>,
+): Promise<void> {
+  return pool.use(async (connection) => {
+    await connection.execute('BEGIN ISOLATION LEVEL READ COMMITTED')
+    await connection.execute(`SELECT pg_advisory_xact_lock(${WRITERS_LOCK})`)
+    await work(connection)
+    await connection.execute('COMMIT')
+  })
+}
+
+/** A read-only transaction on PostgreSQL that sees one moment. */
+export function snapshotOn<T>(
+  pool: PostgresPool,
+  work: (connection: Connection) => Promise<T>,
+): Promise<T> {
+  return pool.use(async (connection) => {
+    await connection.execute('BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY')
+    const value = await work(connection)
+    await connection.execute('COMMIT')
+    return value
+  })
+}

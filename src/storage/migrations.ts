@@ -1,0 +1,293 @@
+import { AppError } from '../errors.ts'
+import { type Connection, quoted } from './connection.ts'
+import { guards } from './guards.ts'
+
+interface Migration {
+  readonly id: number
+  readonly name: string
+  /** Statements that both engines take as they are. */
+  readonly statements: readonly string[]
+}
+
+const ORIGIN = `"origin" TEXT NOT NULL CHECK ("origin" IN ('own', 'example'))`
+const VERSION = `"version" INTEGER NOT NULL CHECK ("version" >= 1)`
+/** Checked at the end of a copy, at once otherwise. */
+const DEFERRABLE = 'DEFERRABLE INITIALLY IMMEDIATE'
+
+const MIGRATIONS: readonly Migration[] = [
+  {
+    id: 1,
+    name: 'the record of a test of change',
+    statements: [
+      `CREATE TABLE "unit" (
+        "id" TEXT PRIMARY KEY,
+        "parentId" TEXT REFERENCES "unit" ("id") ${DEFERRABLE},
+        "name" TEXT NOT NULL CHECK ("name" <> ''),
+        ${ORIGIN},
+        ${VERSION}
+      )`,
+      `CREATE TABLE "person" (
+        "id" TEXT PRIMARY KEY,
+        "name" TEXT NOT NULL CHECK ("name" <> ''),
+        "email" TEXT UNIQUE,
+        "role" TEXT NOT NULL CHECK ("role" IN ('viewer', 'member', 'coach', 'owner')),
+        "passwordHash" TEXT,
+        "closedAt" TEXT,
+        ${ORIGIN},
+        ${VERSION},
+        CHECK (("email" IS NULL) = ("passwordHash" IS NULL))
+      )`,
+      `CREATE TABLE "session" (
+        "id" TEXT PRIMARY KEY,
+        "personId" TEXT NOT NULL REFERENCES "person" ("id") ${DEFERRABLE},
+        "tokenHash" TEXT NOT NULL UNIQUE,
+        "createdAt" TEXT NOT NULL,
+        "expiresAt" TEXT NOT NULL
+      )`,
+      `CREATE INDEX "session_person" ON "session" ("personId")`,
+      `CREATE TABLE "project" (
+        "id" TEXT PRIMARY KEY,
+        "unitId" TEXT NOT NULL REFERENCES "unit" ("id") ${DEFERRABLE},
+        "name" TEXT NOT NULL CHECK ("name" <> ''),
+        "aim" TEXT NOT NULL,
+        "leadId" TEXT REFERENCES "person" ("id") ${DEFERRABLE},
+        ${ORIGIN},
+        "createdAt" TEXT NOT NULL,
+        ${VERSION}
+      )`,
+      `CREATE INDEX "project_unit" ON "project" ("unitId")`,
+      `CREATE TABLE "measure" (
+        "id" TEXT PRIMARY KEY,
+        "projectId" TEXT NOT NULL REFERENCES "project" ("id") ${DEFERRABLE},
+        "name" TEXT NOT NULL CHECK ("name" <> ''),
+        "role" TEXT NOT NULL CHECK ("role" IN ('outcome', 'process', 'balancing')),
+        "dataKind" TEXT NOT NULL CHECK ("dataKind" IN ('single', 'subgrouped', 'classified',
+          'counts', 'rates', 'cases-between', 'time-between')),
+        "valueFormat" TEXT NOT NULL CHECK ("valueFormat" IN ('number', 'duration')),
+        "unitLabel" TEXT NOT NULL,
+        "per" DOUBLE PRECISION NOT NULL CHECK ("per" > 0),
+        "better" TEXT CHECK ("better" IN ('up', 'down')),
+        "operationalDefinition" TEXT NOT NULL,
+        "collectionPlan" TEXT NOT NULL,
+        "goal" DOUBLE PRECISION,
+        "chartKind" TEXT NOT NULL,
+        "ruleSet" TEXT NOT NULL,
+        ${VERSION}
+      )`,
+      `CREATE INDEX "measure_project" ON "measure" ("projectId")`,
+      `CREATE TABLE "cycle" (
+        "id" TEXT PRIMARY KEY,
+        "projectId" TEXT NOT NULL REFERENCES "project" ("id") ${DEFERRABLE},
+        "rampId" TEXT NOT NULL REFERENCES "cycle" ("id") ${DEFERRABLE},
+        "number" INTEGER NOT NULL CHECK ("number" >= 1),
+        "buildsOnId" TEXT REFERENCES "cycle" ("id") ${DEFERRABLE},
+        ${ORIGIN},
+        "createdAt" TEXT NOT NULL,
+        "title" TEXT NOT NULL,
+        "question" TEXT NOT NULL,
+        "change" TEXT NOT NULL,
+        "who" TEXT NOT NULL,
+        "where" TEXT NOT NULL,
+        "plannedFrom" TEXT,
+        "plannedTo" TEXT,
+        "howMany" TEXT NOT NULL,
+        "collection" TEXT NOT NULL,
+        "determination" TEXT CHECK ("determination" IN ('improvement', 'research', 'exercise')),
+        "approval" TEXT CHECK ("approval" IN ('on-record', 'not-needed', 'not-yet')),
+        "approvalNote" TEXT NOT NULL,
+        "couldHarm" TEXT CHECK ("couldHarm" IN ('yes', 'no')),
+        "stopRule" TEXT NOT NULL,
+        "stopMeasureId" TEXT REFERENCES "measure" ("id") ${DEFERRABLE},
+        "lockedAt" TEXT,
+        "lockedById" TEXT REFERENCES "person" ("id") ${DEFERRABLE},
+        "ranFrom" TEXT,
+        "ranTo" TEXT,
+        "happened" TEXT NOT NULL,
+        "wentWrong" TEXT NOT NULL,
+        "surprises" TEXT NOT NULL,
+        "doneAt" TEXT,
+        "learned" TEXT NOT NULL,
+        "predictionReview" TEXT NOT NULL,
+        "studiedAt" TEXT,
+        ${VERSION},
+        UNIQUE ("projectId", "number"),
+        CHECK (("lockedAt" IS NULL) = ("lockedById" IS NULL)),
+        CHECK ("doneAt" IS NULL OR "lockedAt" IS NOT NULL),
+        CHECK ("studiedAt" IS NULL OR "doneAt" IS NOT NULL)
+      )`,
+      `CREATE TABLE "prediction" (
+        "id" TEXT PRIMARY KEY,
+        "cycleId" TEXT NOT NULL REFERENCES "cycle" ("id") ${DEFERRABLE},
+        "measureId" TEXT NOT NULL REFERENCES "measure" ("id") ${DEFERRABLE},
+        "expected" DOUBLE PRECISION,
+        "low" DOUBLE PRECISION,
+        "high" DOUBLE PRECISION,
+        "confidence" DOUBLE PRECISION NOT NULL CHECK ("confidence" > 0 AND "confidence" < 1),
+        "why" TEXT NOT NULL,
+        ${VERSION},
+        UNIQUE ("cycleId", "measureId"),
+        CHECK ("low" <= "high")
+      )`,
+      `CREATE INDEX "prediction_measure" ON "prediction" ("measureId")`,
+      `CREATE TABLE "addendum" (
+        "id" TEXT PRIMARY KEY,
+        "cycleId" TEXT NOT NULL REFERENCES "cycle" ("id") ${DEFERRABLE},
+        "predictionId" TEXT REFERENCES "prediction" ("id") ${DEFERRABLE},
+        "text" TEXT NOT NULL CHECK ("text" <> ''),
+        "at" TEXT NOT NULL,
+        "byId" TEXT NOT NULL REFERENCES "person" ("id") ${DEFERRABLE}
+      )`,
+      `CREATE INDEX "addendum_cycle" ON "addendum" ("cycleId")`,
+      `CREATE TABLE "trial" (
+        "id" TEXT PRIMARY KEY,
+        "cycleId" TEXT NOT NULL REFERENCES "cycle" ("id") ${DEFERRABLE},
+        "number" INTEGER NOT NULL CHECK ("number" >= 1),
+        "at" TEXT NOT NULL,
+        "byId" TEXT NOT NULL REFERENCES "person" ("id") ${DEFERRABLE},
+        "note" TEXT NOT NULL,
+        "voidReason" TEXT,
+        ${VERSION},
+        UNIQUE ("cycleId", "number")
+      )`,
+      `CREATE TABLE "decision" (
+        "id" TEXT PRIMARY KEY,
+        "cycleId" TEXT NOT NULL UNIQUE REFERENCES "cycle" ("id") ${DEFERRABLE},
+        "kind" TEXT NOT NULL CHECK ("kind" IN ('adopt', 'adapt', 'abandon')),
+        "reason" TEXT NOT NULL CHECK ("reason" <> ''),
+        "nextChange" TEXT NOT NULL,
+        "at" TEXT NOT NULL,
+        "byId" TEXT NOT NULL REFERENCES "person" ("id") ${DEFERRABLE}
+      )`,
+      `CREATE TABLE "phase" (
+        "id" TEXT PRIMARY KEY,
+        "measureId" TEXT NOT NULL REFERENCES "measure" ("id") ${DEFERRABLE},
+        "startsAt" TEXT,
+        "frozenThrough" TEXT,
+        "reason" TEXT NOT NULL,
+        "cycleId" TEXT REFERENCES "cycle" ("id") ${DEFERRABLE},
+        ${VERSION}
+      )`,
+      `CREATE INDEX "phase_measure" ON "phase" ("measureId")`,
+      `CREATE TABLE "annotation" (
+        "id" TEXT PRIMARY KEY,
+        "measureId" TEXT NOT NULL REFERENCES "measure" ("id") ${DEFERRABLE},
+        "at" TEXT NOT NULL,
+        "text" TEXT NOT NULL CHECK ("text" <> ''),
+        ${VERSION}
+      )`,
+      `CREATE INDEX "annotation_measure" ON "annotation" ("measureId")`,
+      `CREATE TABLE "observation" (
+        "id" TEXT PRIMARY KEY,
+        "measureId" TEXT NOT NULL REFERENCES "measure" ("id") ${DEFERRABLE},
+        "cycleId" TEXT REFERENCES "cycle" ("id") ${DEFERRABLE},
+        "trialId" TEXT REFERENCES "trial" ("id") ${DEFERRABLE},
+        "at" TEXT NOT NULL,
+        "value" DOUBLE PRECISION,
+        "numerator" DOUBLE PRECISION CHECK ("numerator" >= 0),
+        "denominator" DOUBLE PRECISION CHECK ("denominator" >= 0),
+        "note" TEXT NOT NULL,
+        "leftOutReason" TEXT,
+        ${VERSION}
+      )`,
+      `CREATE INDEX "observation_measure" ON "observation" ("measureId", "at")`,
+      `CREATE INDEX "observation_cycle" ON "observation" ("cycleId")`,
+      `CREATE TABLE "journal" (
+        "seq" INTEGER PRIMARY KEY,
+        "at" TEXT NOT NULL,
+        "personId" TEXT,
+        "personName" TEXT NOT NULL,
+        "action" TEXT NOT NULL,
+        "changes" TEXT NOT NULL,
+        "prevHash" TEXT NOT NULL,
+        "hash" TEXT NOT NULL
+      )`,
+    ],
+  },
+]
+
+const LATEST = MIGRATIONS.at(-1)!.id
+
+async function applied(connection: Connection): Promise<number> {
+  const { rows } = await connection.execute('SELECT MAX("id") AS "id" FROM "migration"')
+  return (rows[0]?.['id'] as number | null) ?? 0
+}
+
+/** The newest migration of this database; 0 for an empty one. */
+export async function schemaVersion(connection: Connection): Promise<number> {
+  const { rows } = await connection.execute(
+    connection.engine === 'sqlite'
+      ? `SELECT 1 AS "there" FROM sqlite_master WHERE name = 'migration'`
+      : `SELECT to_regclass(quote_ident(current_schema()) || '.migration') AS "there"`,
+  )
+  const there = rows[0]?.['there'] ?? null
+  return there === null ? 0 : applied(connection)
+}
+
+/** Whether nothing is left to bring up to date. */
+export async function isCurrent(connection: Connection): Promise<boolean> {
+  return (await schemaVersion(connection)) === LATEST
+}
+
+/** The schema of `version` must be ours, or older. */
+export function checkKnownVersion(version: number, what: string): void {
+  if (version <= LATEST) return
+  throw new AppError(
+    'storage.newer',
+    `${what} was written by a newer Pawl (schema ${version}; this one knows ${LATEST}).`,
+    'Start the newer version, or restore a backup made by this one.',
+    { version, known: LATEST },
+  )
+}
+
+/**
+ * Brings a database up to date, inside a transaction that the caller has begun and that no other
+ * process can be in at the same time.
+ *
+ * @param withGuards `false` while whole tables are copied in; add them with `addGuards` afterwards.
+ * @throws AppError `storage.newer`.
+ */
+export async function migrate(connection: Connection, withGuards = true): Promise<void> {
+  await connection.execute(
+    `CREATE TABLE IF NOT EXISTS "migration" (
+      "id" INTEGER PRIMARY KEY, "name" TEXT NOT NULL, "at" TEXT NOT NULL)`,
+  )
+  const version = await applied(connection)
+  checkKnownVersion(version, 'The database')
+  if (version === LATEST) return
+  for (const migration of MIGRATIONS.filter(({ id }) => id > version)) {
+    for (const statement of migration.statements) await connection.execute(statement)
+    await connection.execute('INSERT INTO "migration" ("id", "name", "at") VALUES ($1, $2, $3)', [
+      migration.id,
+      migration.name,
+      new Date().toISOString(),
+    ])
+  }
+  if (withGuards) await addGuards(connection)
+}
+
+/** (Re)creates the triggers that hold the frozen parts of the record in place. */
+export async function addGuards(connection: Connection): Promise<void> {
+  for (const guard of guards(connection.engine)) {
+    for (const statement of guard.statements) await connection.execute(statement)
+  }
+}
+
+/** Names of the triggers that should be there and are not. */
+export async function missingGuards(connection: Connection): Promise<string[]> {
+  const { rows } = await connection.execute(
+    connection.engine === 'sqlite'
+      ? `SELECT name FROM sqlite_master WHERE type = 'trigger'`
+      : `SELECT t.tgname AS name FROM pg_trigger t JOIN pg_class c ON c.oid = t.tgrelid
+         WHERE c.relnamespace = to_regnamespace(quote_ident(current_schema()))
+         AND NOT t.tgisinternal AND t.tgenabled IN ('O', 'A')`,
+  )
+  const there = new Set(rows.map((row) => row['name']))
+  return guards(connection.engine)
+    .map(({ name }) => name)
+    .filter((name) => !there.has(name))
+}
+
+/** Makes the PostgreSQL schema that everything of ours lives in. */
+export async function createSchema(connection: Connection, schema: string): Promise<void> {
+  await connection.execute(`CREATE SCHEMA IF NOT EXISTS ${quoted(schema)}`)
+}
