@@ -53,7 +53,8 @@ export function findIdentifiers(text: string, year: number): PossibleIdentifier[
 const YOUNGEST = 12
 
 const MONTH = '(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*'
-const EMAIL = /[\w.+-]+@[\w-]+(?:\.[\w-]+)+/g
+// Each pattern starts at a border, so that a long run of like characters is read once.
+const EMAIL = /(?<![\w.+-])[\w.+-]+@[\w-]+(?:\.[\w-]+)+/g
 // "DOB 3/4/62", "born on 3 April 1962": whatever date follows the word.
 const BORN = new RegExp(
   `\\b(?:d\\.?o\\.?b\\.?|date of birth|birth ?date|born(?: on)?)\\W{0,4}(\\d{1,4}[-/. ]\\d{1,2}[-/. ]\\d{2,4}|\\d{1,2}(?:st|nd|rd|th)? ${MONTH},? \\d{2,4}|${MONTH} \\d{1,2},? \\d{2,4})`,

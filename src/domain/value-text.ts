@@ -99,7 +99,9 @@ export function formatValue(measure: Kind, value: number | null, digits?: number
 export function formatNumber(value: number, digits?: number): string {
   const size = Math.abs(value)
   const places = digits ?? (size >= 100 || Number.isInteger(value) ? 0 : size >= 10 ? 1 : 2)
-  const fixed = Math.abs(value).toFixed(places)
+  // 2.15 is a hair under 2.15 in binary; people round it up.
+  const scaled = Math.round(Number((size * 10 ** places).toPrecision(13)))
+  const fixed = (scaled / 10 ** places).toFixed(places)
   const trimmed = digits === undefined && places > 0 ? fixed.replace(/\.?0+$/, '') : fixed
   const [whole, rest] = trimmed.split('.')
   const grouped = whole!.replace(/\B(?=(\d{3})+$)/g, ',')

@@ -1,0 +1,64 @@
+import { globSync, readFileSync } from 'node:fs'
+import { dirname, join, normalize } from 'node:path'
+import { describe, expect, it } from 'vitest'
+
+/** Read top to bottom: a layer may import itself and the layers it lists. */
+const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
+  errors: [],
+  stats: ['errors'],
+  domain: ['errors', 'stats'],
+  charts: ['errors', 'stats'],
+  tabular: ['errors', 'domain', 'api'],
+  api: ['errors', 'domain', 'stats'],
+  storage: ['errors', 'domain'],
+  server: ['errors', 'stats', 'domain', 'charts', 'tabular', 'storage', 'api'],
+  cli: ['errors', 'stats', 'domain', 'charts', 'tabular', 'storage', 'api', 'server'],
+  web: ['errors', 'stats', 'domain', 'charts', 'api'],
+}
+
+/** npm packages and Node modules a layer may use; layers not named here may use any. */
+const PACKAGES: Readonly<Record<string, readonly string[]>> = {
+  errors: [],
+  stats: [],
+  domain: [],
+  charts: ['d3-scale', 'd3-shape', 'd3-array', 'd3-time-format'],
+  tabular: ['csv-parse', 'csv-parse/sync'],
+}
+
+const layerOf = (path: string) =>
+  normalize(path)
+    .split('/')[1]!
+    .replace(/\.tsx?$/, '')
+const files = globSync('src/**/*.{ts,tsx}').filter((f) => !/\.test\.tsx?$/.test(f))
+
+function importsOf(file: string): { target: string; typeOnly: boolean }[] {
+  const source = readFileSync(file, 'utf8').replace(/^\s*(?:\*|\/\/).*$/gm, '')
+  return [
+    ...source.matchAll(
+      /(import\s+type\s|export\s+type\s)?[^;'"`]*?(?:\bfrom|\bimport)\s*\(?\s*['"]([^'"\n]+)['"]/g,
+    ),
+  ].map((m) => ({ target: m[2]!, typeOnly: m[1] !== undefined }))
+}
+
+describe('import direction', () => {
+  it('looks at every file of the source tree', () => {
+    expect(files.length).toBeGreaterThan(60)
+    expect([...new Set(files.map(layerOf))].sort()).toEqual(Object.keys(MAY_IMPORT).sort())
+  })
+
+  it.each(files)('%s imports only layers below it', (file) => {
+    const layer = layerOf(file)
+    for (const { target, typeOnly } of importsOf(file)) {
+      if (target.startsWith('.')) {
+        if (/\.(css|svg|woff2)(\?|$)/.test(target)) continue
+        const other = layerOf(join(dirname(file), target))
+        expect([layer, ...MAY_IMPORT[layer]!], `${file} imports ${target}`).toContain(other)
+        // The browser must not carry the schema library: it takes types from api/, nothing that runs.
+        if (layer === 'web' && other === 'api')
+          expect(typeOnly, `${file} imports ${target} as a value`).toBe(true)
+      } else if (PACKAGES[layer] !== undefined) {
+        expect(PACKAGES[layer], `${file} imports ${target}`).toContain(target)
+      }
+    }
+  })
+})
