@@ -4,21 +4,23 @@
  */
 
 /** Every chart the engine draws limits for. Names are stable: they appear in files and in `--json`. */
-export type ChartKind =
-  | 'run'
-  | 'individuals'
-  | 'moving-range'
-  | 'xbar-s'
-  | 'xbar-r'
-  | 'p'
-  | 'p-prime'
-  | 'c'
-  | 'u'
-  | 'u-prime'
-  | 'g'
-  | 't'
-  | 'ewma'
-  | 'cusum'
+export const CHART_KINDS = [
+  'run',
+  'individuals',
+  'moving-range',
+  'xbar-s',
+  'xbar-r',
+  'p',
+  'p-prime',
+  'c',
+  'u',
+  'u-prime',
+  'g',
+  't',
+  'ewma',
+  'cusum',
+] as const
+export type ChartKind = (typeof CHART_KINDS)[number]
 
 /** Published bundles of rules (METHODS: signals). `none` draws the chart without looking for signals. */
 export type RuleSetId =
@@ -67,6 +69,11 @@ export interface AnalyzeOptions {
   readonly better?: Better
   /** Rates are shown per this many units of area (1,000 line-days). Default 1. */
   readonly per?: number
+  /**
+   * P, U and C charts whose expected count is below 5: `exact` (default) draws binomial or Poisson
+   * probability limits, `sigma` keeps the 3-sigma ones.
+   */
+  readonly smallCounts?: 'exact' | 'sigma'
 }
 
 export interface AnalysisPhase {
