@@ -27,7 +27,7 @@ export function logBinomialTerm(x: number, y: number, p: number, q: number): num
   if (y === 0) return n * (q < p ? Math.log1p(-q) : Math.log(p))
   const core = stirlingError(n) - stirlingError(x) - stirlingError(y)
   const deviance = devianceTerm(x, n * p) + devianceTerm(y, n * q)
-  return core - deviance - 0.5 * (Math.log(2 * Math.PI * x) + Math.log1p(-x / n))
+  return core - deviance - 0.5 * Math.log(2 * Math.PI * x * (y / n))
 }
 
 /** log of x^a y^b / B(a, b). */
