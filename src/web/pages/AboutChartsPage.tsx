@@ -1,0 +1,5 @@
+import { Page } from '../ui/Page.tsx'
+
+export function AboutChartsPage() {
+  return <Page title="AboutChartsPage">{null}</Page>
+}

@@ -1,0 +1,5 @@
+import { Page } from '../ui/Page.tsx'
+
+export function NotFoundPage() {
+  return <Page title="NotFoundPage">{null}</Page>
+}

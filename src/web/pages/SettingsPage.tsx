@@ -1,0 +1,5 @@
+import { Page } from '../ui/Page.tsx'
+
+export function SettingsPage() {
+  return <Page title="SettingsPage">{null}</Page>
+}

@@ -1,0 +1,54 @@
+import type { ReactNode } from 'react'
+import type { Query } from '../lib/query.ts'
+import { Button } from './Button.tsx'
+import { ErrorNotice } from './Notice.tsx'
+
+/** Holds the place of something that is being read. */
+export function Waiting({ what, lines = 3 }: { what: string; lines?: number }) {
+  return (
+    <div className="waiting" role="status">
+      <span className="hidden-text">{`Reading ${what}…`}</span>
+      {Array.from({ length: lines }, (_, i) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: the lines are all alike.
+        <span key={i} className="waiting-line" />
+      ))}
+    </div>
+  )
+}
+
+export interface LoadedProps<T> {
+  readonly query: Query<T>
+  /** What is being read, such as `the project`. */
+  readonly what: string
+  readonly children: (data: T) => ReactNode
+}
+
+/** Shows what a query read; until then, that it is being read; else what went wrong. */
+export function Loaded<T>({ query, what, children }: LoadedProps<T>) {
+  const { data, error, reload } = query
+  if (data !== undefined) {
+    return (
+      <>
+        {error !== null && (
+          <div className="page">
+            <ErrorNotice error={error}>
+              <Button onClick={reload}>Try again</Button>
+            </ErrorNotice>
+          </div>
+        )}
+        {children(data)}
+      </>
+    )
+  }
+  return (
+    <div className="page">
+      {error === null ? (
+        <Waiting what={what} lines={5} />
+      ) : (
+        <ErrorNotice error={error}>
+          <Button onClick={reload}>Try again</Button>
+        </ErrorNotice>
+      )}
+    </div>
+  )
+}
