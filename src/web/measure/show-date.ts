@@ -1,0 +1,17 @@
+import { formatDate, formatInstant } from '../lib/dates.ts'
+import { type DateOrder, dateOrderOf, readDate } from './date-entry.ts'
+
+export const READER_ORDER: DateOrder = dateOrderOf()
+
+/** A date of a row in the reader's own format where that can be typed back, else as ISO 8601. */
+export function showDate(at: string): string {
+  const shown = at.length === 10 ? formatDate(at) : formatInstant(at)
+  const back = readDate(shown, READER_ORDER)
+  if (back.ok && back.at === at) return shown
+  if (at.length === 10) return at
+  const moment = new Date(at)
+  if (Number.isNaN(moment.getTime())) return at
+  const two = (n: number) => String(n).padStart(2, '0')
+  const local = `${moment.getFullYear()}-${two(moment.getMonth() + 1)}-${two(moment.getDate())} ${two(moment.getHours())}:${two(moment.getMinutes())}`
+  return local
+}
