@@ -121,14 +121,6 @@ function trendStretches(
     while (end + 1 < hits.length && goesOn(end + 1)) end++
     const members = [start]
     for (let j = start + 1; j <= end; j++) if (change(j) === way) members.push(j)
-    // Repeats before the first move belong to no trend: it starts at the last of them.
-    while (
-      members.length > 1 &&
-      values[members[0]!] === values[members[1]! - 1] &&
-      members[0]! < members[1]! - 1
-    ) {
-      members[0] = members[1]! - 1
-    }
     found.push({ members, direction: way > 0 ? 'up' : 'down' })
     i = end
   }

@@ -1,0 +1,37 @@
+import { readdirSync, readFileSync } from 'node:fs'
+import { describe, expect, it } from 'vitest'
+import { RULE_SETS } from './rules.ts'
+
+const folder = new URL('./', import.meta.url)
+const spec = readFileSync(new URL('SPEC.md', folder), 'utf8')
+const ids = [...spec.matchAll(/^\| ([A-Z]+\d+) \|/gm)].map((match) => match[1]!)
+// Test names that quote rules begin with their IDs and a colon, as in 'GEN1 GEN2: ...'.
+const quoted = new Set(
+  readdirSync(folder)
+    .filter((file) => file.endsWith('.test.ts') && file !== 'spec.test.ts')
+    .flatMap((file) => [
+      ...readFileSync(new URL(file, folder), 'utf8').matchAll(
+        /['"`]((?:[A-Z]{2,}\d+ )*[A-Z]{2,}\d+): /g,
+      ),
+    ])
+    .flatMap((match) => match[1]!.split(' ')),
+)
+
+describe('SPEC.md', () => {
+  it('gives every rule its own ID', () => {
+    expect(ids.length).toBeGreaterThan(30)
+    expect(new Set(ids).size).toBe(ids.length)
+  })
+
+  it.each(ids)('%s is quoted by the name of a test', (id) => {
+    expect(quoted).toContain(id)
+  })
+
+  it('lists every rule of every rule set by its slug', () => {
+    for (const { pointRules, phaseRules } of Object.values(RULE_SETS)) {
+      for (const slug of [...pointRules.map((rule) => rule.slug), ...phaseRules]) {
+        expect(spec).toContain(`| \`${slug}\` |`)
+      }
+    }
+  })
+})
