@@ -76,7 +76,7 @@ export function gammaTails(a: number, x: number): Tails {
  * @param logTail Natural log of the tail probability.
  * @param isLower Whether the tail is P(X <= x); else it is P(X > x).
  * @example
- * gammaQuantile(1, -1, false) // => 1
+ * gammaQuantile(1, -0.5, false) // => 0.5
  */
 export function gammaQuantile(a: number, logTail: number, isLower: boolean): number {
   if (!(a > 0 && logTail <= 0)) return NaN

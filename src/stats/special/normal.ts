@@ -109,10 +109,10 @@ export function normalCdf(z: number): number {
  * Natural log of the standard normal distribution function, finite for every finite argument.
  *
  * @example
- * normalLogCdf(Infinity) // => 0
+ * normalLogCdf(-Infinity) // => -Infinity
  */
 export function normalLogCdf(z: number): number {
-  if (z > 5) return Math.log1p(-normalCdf(-z))
+  if (z > 5) return Math.log1p(-normalCdf(-z)) + 0
   if (z > -1) return Math.log(normalCdf(z))
   if (z === -Infinity) return -Infinity
   return -0.5 * z * z + Math.log(scaledTail(-z))

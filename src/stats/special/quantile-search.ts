@@ -1,5 +1,5 @@
 /**
- * Smallest whole number k whose distribution function reaches p, by doubling out from a guess and halving.
+ * Smallest whole number k whose distribution function reaches p, see `firstWhere`.
  *
  * A shortfall within rounding of p (64 machine epsilons) counts as reached, so that `cdf(k)` maps back to k.
  *
@@ -17,33 +17,47 @@ export function smallestReaching(
   low: number,
   high: number,
 ): number {
-  const reaches = (k: number) => cdf(k) >= p * (1 - 64 * Number.EPSILON)
-  let k = Math.min(Math.max(Math.round(guess), low), high)
-  let above: number
+  return firstWhere((k) => cdf(k) >= p * (1 - 64 * Number.EPSILON), guess, low, high)
+}
+
+/**
+ * Smallest whole number from `low` on where a condition holds that, once true, stays true:
+ * doubling steps out from a guess, then halving. `high` where it holds nowhere below.
+ *
+ * @example
+ * firstWhere((k) => k * k >= 50, 1, 0, Infinity) // => 8
+ */
+export function firstWhere(
+  holds: (k: number) => boolean,
+  guess: number,
+  low: number,
+  high: number,
+): number {
+  const start = Math.min(Math.max(Number.isFinite(guess) ? Math.round(guess) : low, low), high)
   let below: number
-  if (reaches(k)) {
-    above = k
+  let above: number
+  if (holds(start)) {
+    above = start
+    below = start
     for (let step = 1; ; step *= 2) {
       if (above === low) return low
-      k = Math.max(low, above - step)
-      if (!reaches(k)) break
-      above = k
+      below = Math.max(low, above - step)
+      if (!holds(below)) break
+      above = below
     }
-    below = k
   } else {
-    below = k
+    below = start
+    above = start
     for (let step = 1; ; step *= 2) {
-      if (below >= high || !Number.isFinite(below)) return high
-      k = Math.min(high, below + step)
-      if (reaches(k)) break
-      below = k
+      if (below >= high || below > Number.MAX_SAFE_INTEGER) return high
+      above = Math.min(high, below + step)
+      if (holds(above)) break
+      below = above
     }
-    above = k
   }
   while (above - below > 1) {
     const middle = below + Math.floor((above - below) / 2)
-    if (middle === below || middle === above) break
-    if (reaches(middle)) above = middle
+    if (holds(middle)) above = middle
     else below = middle
   }
   return above
