@@ -1,5 +1,64 @@
+import './measure.css'
+import { useMemo } from 'react'
+import type { MeasureReply } from '../../api/contract.ts'
+import { useQuery } from '../lib/query.ts'
+import { useCan } from '../lib/session.ts'
 import { Page } from '../ui/Page.tsx'
+import { Section } from '../ui/Section.tsx'
+import { Loaded } from '../ui/Waiting.tsx'
+import { AnnotationsSection } from './AnnotationsSection.tsx'
+import { ChartBlock } from './ChartBlock.tsx'
+import { DataSection } from './DataSection.tsx'
+import { DefinitionSections } from './DefinitionSections.tsx'
+import { kindSentence } from './kinds.ts'
+import { measureChart } from './measure-chart.ts'
+import { PhasesSection } from './PhasesSection.tsx'
 
-export function MeasurePage(props: { readonly id: string }) {
-  return <Page title="">{JSON.stringify(props)}</Page>
+/** A measure: its chart, its data, its phases, and how it is counted. */
+export function MeasurePage({ id }: { readonly id: string }) {
+  const query = useQuery('GET /api/measures/:id', { id })
+  return (
+    <Loaded query={query} what="the measure">
+      {(data) => <MeasureView data={data} reload={query.reload} />}
+    </Loaded>
+  )
+}
+
+function MeasureView({
+  data,
+  reload,
+}: {
+  readonly data: MeasureReply
+  readonly reload: () => void
+}) {
+  const readOnly = !useCan('member')
+  const { measure, unit, project, cycles } = data
+  const { analysis } = useMemo(() => measureChart(data, cycles), [data, cycles])
+  return (
+    <Page
+      title={measure.name}
+      crumbs={[
+        { label: unit.name, href: '/projects' },
+        { label: project.name, href: `/projects/${project.id}` },
+      ]}
+      lead={<p>{kindSentence(measure)}</p>}
+    >
+      <div className="measure-chart">
+        <ChartBlock data={data} tests={cycles} />
+      </div>
+      <Section title="Data" id="data" wide>
+        <DataSection key={measure.id} data={data} reload={reload} readOnly={readOnly} />
+      </Section>
+      <PhasesSection data={data} analysis={analysis} readOnly={readOnly} />
+      {readOnly ? (
+        <Section title="Definition">
+          <p className="pre">{measure.operationalDefinition || 'No definition is recorded.'}</p>
+          <p className="pre">{measure.collectionPlan}</p>
+        </Section>
+      ) : (
+        <DefinitionSections data={data} />
+      )}
+      <AnnotationsSection data={data} readOnly={readOnly} />
+    </Page>
+  )
 }

@@ -23,7 +23,7 @@ export interface CellIssue {
   readonly key: CellKey
   readonly message: string
   /** The number reads two ways: text for each, which reads one way only. */
-  readonly choices?: readonly [EntryChoice, EntryChoice]
+  readonly choices?: readonly [EntryChoice, EntryChoice] | undefined
 }
 
 export const EMPTY_CELLS: Cells = { at: '', value: '', numerator: '', denominator: '', note: '' }

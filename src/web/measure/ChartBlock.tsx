@@ -1,0 +1,69 @@
+import { useMemo } from 'react'
+import { useLocation } from 'wouter'
+import type { CycleBrief, MeasureData } from '../../api/contract.ts'
+import { RULE_SETS } from '../../stats/rules.ts'
+import { TimeChartFigure } from '../chart/TimeChartFigure.tsx'
+import { ErrorNotice } from '../ui/Notice.tsx'
+import { CHART_NAMES } from './kinds.ts'
+import { measureChart } from './measure-chart.ts'
+
+export interface ChartBlockProps {
+  readonly data: MeasureData
+  readonly tests: readonly CycleBrief[]
+  readonly headingLevel?: 2 | 3 | 4 | null
+}
+
+/** The chart of a measure, what its letters mean, which rules it keeps, and what to be careful with. */
+export function ChartBlock({ data, tests, headingLevel = null }: ChartBlockProps) {
+  const [, navigate] = useLocation()
+  const { measure, observations, phases, annotations } = data
+  // biome-ignore lint/correctness/useExhaustiveDependencies: these are the parts of `data`.
+  const chart = useMemo(
+    () => measureChart(data, tests),
+    [measure, observations, phases, annotations, tests],
+  )
+  if (chart.problem !== null) {
+    return (
+      <ErrorNotice error={chart.problem}>
+        <p>The data below are safe; the chart comes back once this is put right.</p>
+      </ErrorNotice>
+    )
+  }
+  if (chart.spec === null) {
+    return (
+      <p className="chart-none">
+        No data yet. The chart appears here with the first value typed or pasted below.
+      </p>
+    )
+  }
+  const { analysis } = chart
+  const rules = RULE_SETS[analysis.ruleSet]
+  return (
+    <div className="chart-block">
+      <TimeChartFigure
+        {...chart.spec}
+        headingLevel={headingLevel}
+        onOpenTest={(id) => navigate(`/tests/${id}`)}
+      />
+      <div className="chart-words">
+        {analysis.signals.length === 0 && (
+          <p>
+            No signal: nothing here sets these points apart from chance. That alone does not show
+            that nothing changed.
+          </p>
+        )}
+        <p className="small soft">
+          {CHART_NAMES[analysis.kind]}.{' '}
+          {analysis.ruleSet === 'none'
+            ? 'No rules are applied, so no signals are looked for.'
+            : `Rule set: ${rules.name} (${rules.source}).`}
+        </p>
+        {analysis.notes.map(({ code, text }) => (
+          <p key={code + text} className="small soft">
+            {text}
+          </p>
+        ))}
+      </div>
+    </div>
+  )
+}
