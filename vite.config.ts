@@ -5,7 +5,7 @@ import { defineConfig } from 'vite'
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url))
 
 /** Where the API answers while Vite's own server serves the pages. */
-const api = process.env['PAWL_API'] ?? 'http://127.0.0.1:8080'
+const api = process.env['PAWL_API'] ?? 'http://127.0.0.1:7295'
 
 export default defineConfig({
   root: here('./src/web'),

@@ -88,8 +88,8 @@ describe('call', () => {
     const onSignedOut = vi.fn()
     const { call } = setUp(
       [
-        { status: 401, body: refusal('session.wrong_password') },
-        { status: 401, body: refusal('session.required') },
+        { status: 401, body: refusal('auth.wrong') },
+        { status: 401, body: refusal('auth.needed') },
       ],
       { onSignedOut },
     )
@@ -123,7 +123,7 @@ describe('call', () => {
     let token = 'old'
     const { call, requests } = setUp(
       [
-        { status: 403, body: refusal('session.csrf') },
+        { status: 403, body: refusal('request.no_csrf') },
         { status: 200, body: { csrf: 'new' } },
         { status: 200, body: unit },
       ],

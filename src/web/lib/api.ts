@@ -88,7 +88,7 @@ export function createCall(around: Surroundings): Call {
     if (response.ok && answer !== null) return answer
     if (isErrorReply(answer)) {
       const { code, message, hint, details } = answer
-      if (response.status === 401 && !route.endsWith(' /api/session')) around.onSignedOut()
+      if (code === 'auth.needed') around.onSignedOut()
       throw new AppError(code, message, hint ?? '', details ?? {})
     }
     throw new AppError(
@@ -110,7 +110,7 @@ export function createCall(around: Surroundings): Call {
         }
       }
       // The token changes when the person signs in again in another tab.
-      if (error.code === 'session.csrf' && route !== 'GET /api/session') {
+      if (error.code === 'request.no_csrf' && route !== 'GET /api/session') {
         around.onSession((await attempt('GET /api/session', {}, {})) as SessionReply)
         return attempt(route, args, {})
       }

@@ -36,7 +36,7 @@ function textsOf(value: unknown, path: string): { path: string; text: string }[]
  * @param year The current year; the search lets recent dates pass.
  */
 export function suspectsIn(error: AppError, body: unknown, year: number): Suspect[] {
-  const sent = error.details['findings']
+  const sent = error.details['places']
   const findings = Array.isArray(sent)
     ? (sent as { field?: unknown; kind?: unknown; found?: unknown }[])
     : textsOf(body, '').flatMap(({ path, text }) =>

@@ -1,9 +1,10 @@
 import { useState } from 'react'
-import type { AppError } from '../../errors.ts'
-import { asAppError, call } from '../lib/api.ts'
+import { call } from '../lib/api.ts'
 import { receiveSession } from '../lib/session.ts'
+import { useAction } from '../lib/use-action.ts'
 import { FrontDoor } from '../shell/FrontDoor.tsx'
 import { Button } from '../ui/Button.tsx'
+import { Form } from '../ui/Form.tsx'
 import { ErrorNotice, Notice } from '../ui/Notice.tsx'
 import { TextField } from '../ui/TextField.tsx'
 
@@ -15,35 +16,21 @@ export interface SignInPageProps {
 export function SignInPage({ ended }: SignInPageProps) {
   const [email, setEmail] = useState('')
   const [password, setPassword] = useState('')
-  const [busy, setBusy] = useState(false)
-  const [error, setError] = useState<AppError | null>(null)
+  const action = useAction()
 
-  const signIn = async () => {
-    if (busy) return
-    setBusy(true)
-    setError(null)
-    try {
+  const signIn = () =>
+    action.run(async () => {
       receiveSession(await call('POST /api/session', { body: { email: email.trim(), password } }))
-    } catch (thrown) {
-      setError(asAppError(thrown))
-      setBusy(false)
-    }
-  }
+    })
 
   return (
     <FrontDoor title="Sign in">
       {ended && (
-        <Notice>
+        <Notice live>
           <p>Your session has ended. What you typed is kept on this device; sign in to go on.</p>
         </Notice>
       )}
-      <form
-        className="stack fill"
-        onSubmit={(event) => {
-          event.preventDefault()
-          void signIn()
-        }}
-      >
+      <Form onSubmit={() => void signIn()}>
         <TextField
           label="E-mail"
           type="email"
@@ -62,13 +49,13 @@ export function SignInPage({ ended }: SignInPageProps) {
           value={password}
           onChange={setPassword}
         />
-        {error !== null && <ErrorNotice error={error} />}
+        {action.error !== null && <ErrorNotice error={action.error} />}
         <div>
-          <Button look="main" type="submit" busy={busy} busyText="Signing in…">
+          <Button look="main" type="submit" busy={action.busy} busyText="Signing in…">
             Sign in
           </Button>
         </div>
-      </form>
+      </Form>
       <p className="small soft">
         No account, or the password is gone? Ask the person who runs Pawl here: an owner makes
         accounts and sets new passwords.

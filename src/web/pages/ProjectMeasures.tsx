@@ -1,0 +1,72 @@
+import { Link } from 'wouter'
+import type { CycleBrief, MeasureData } from '../../api/contract.ts'
+import { MEASURE_ROLES, type Measure, type MeasureRole } from '../../domain/record.ts'
+import { SmallChart } from '../chart/SmallChart.tsx'
+import { measureChart } from '../measure/measure-chart.ts'
+import '../chart/chart.css'
+
+export interface ProjectMeasuresProps {
+  readonly measures: readonly MeasureData[]
+  readonly cycles: readonly CycleBrief[]
+}
+
+const ROLE: Readonly<Record<MeasureRole, string>> = {
+  outcome: 'Outcome',
+  process: 'Process',
+  balancing: 'Balancing',
+}
+
+const rank = ({ measure }: MeasureData) => MEASURE_ROLES.indexOf(measure.role)
+
+/** `Process measure; better is up.` */
+function kindOf({ role, better }: Measure): string {
+  const way = better === null ? '' : `; better is ${better}`
+  return `${ROLE[role]} measure${way}.`
+}
+
+/** Each measure with a small chart, outcome first. */
+export function ProjectMeasures({ measures, cycles }: ProjectMeasuresProps) {
+  if (measures.length === 0) {
+    return (
+      <p className="soft">
+        No measure yet. Two or three are enough: one for the outcome, one for the process you
+        change, one for what could get worse.
+      </p>
+    )
+  }
+  return (
+    <ul className="bare measures">
+      {[...measures]
+        .sort((a, b) => rank(a) - rank(b))
+        .map((data) => (
+          <li key={data.measure.id}>
+            <h3>
+              <Link href={`/measures/${data.measure.id}`}>{data.measure.name}</Link>
+            </h3>
+            <p className="small soft">{kindOf(data.measure)}</p>
+            <Picture data={data} cycles={cycles} />
+          </li>
+        ))}
+    </ul>
+  )
+}
+
+function Picture({ data, cycles }: { data: MeasureData; cycles: readonly CycleBrief[] }) {
+  const { spec, problem } = measureChart(data, cycles)
+  if (spec === null) {
+    return (
+      <p className="small soft no-data">
+        {problem === null ? 'No data yet.' : `No chart: ${problem.message}`}
+      </p>
+    )
+  }
+  const { signals } = spec.analysis
+  const worse = signals.filter((signal) => signal.better === false)
+  const shown = worse[0] ?? signals.at(-1)
+  return (
+    <>
+      <SmallChart {...spec} height={88} />
+      {shown !== undefined && <p className="small">{shown.text}</p>}
+    </>
+  )
+}
