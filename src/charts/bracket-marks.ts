@@ -1,4 +1,4 @@
-import { overlap, spread, textBox } from './boxes.ts'
+import { around, overlap, spread, textBox } from './boxes.ts'
 import type { Frame } from './frame.ts'
 import type { Box } from './marks.ts'
 import { type Pen, tenth } from './pen.ts'
@@ -53,6 +53,8 @@ export function drawBrackets(
     const top = frame.y(test.bracket!.high)
     const bottom = frame.y(test.bracket!.low)
     taken.push({ x: x - half, y: top - 2, width: 2 * half, height: bottom - top + 4 })
+    const outcome = test.bracket!.outcome ?? null
+    if (outcome !== null) taken.push(around(x, frame.y(outcome), 8 * frame.unit))
     return { x, test }
   })
 }
@@ -98,8 +100,8 @@ export function drawBracketNumbers(
   const size = frame.text * 0.9
   for (const { x, test } of brackets) {
     const text = String(test.number)
-    const above = frame.y(test.bracket!.high) - 5 * frame.unit
-    const below = frame.y(test.bracket!.low) + 5 * frame.unit + size * 0.8
+    const above = frame.y(test.bracket!.high) - 7 * frame.unit
+    const below = frame.y(test.bracket!.low) + 6 * frame.unit + size * 0.8
     for (const y of [above, below]) {
       const box = textBox(text, x, y, size, 'middle')
       const inside = box.y >= frame.plot.y - size && box.y + box.height <= frame.bottom + size * 0.3

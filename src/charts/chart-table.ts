@@ -1,4 +1,4 @@
-import { dateText, numberText } from './format.ts'
+import { dateText, isRowNumber, numberText } from './format.ts'
 import type { ChartSpec } from './spec.ts'
 import { centerWord, letterOf, valueTextOf } from './words.ts'
 
@@ -79,14 +79,14 @@ export function chartTable(spec: ChartSpec): ChartTable {
     },
   ]
   const indices = points.map((_, i) => i)
-  const isRowNumber = points.every((p) => /^\d+$/.test(p.at))
+  const numbered = points.every((p) => isRowNumber(p.at))
   const kept = all.filter(
     ({ key, cell }) => key === 'at' || key === 'value' || indices.some((i) => cell(i) !== ''),
   )
   return {
     columns: kept.map(({ key, label, numeric }) => ({
       key,
-      label: key === 'at' && isRowNumber ? 'Row' : label,
+      label: key === 'at' && numbered ? 'Row' : label,
       numeric,
     })),
     rows: indices.map((i) => ({ at: points[i]!.at, cells: kept.map(({ cell }) => cell(i)) })),

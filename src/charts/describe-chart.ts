@@ -1,4 +1,4 @@
-import { dateText, rangeText, type ValueText } from './format.ts'
+import { dateText, rangeText, readableDates, type ValueText } from './format.ts'
 import type { ChartSpec, ChartTest } from './spec.ts'
 import { CHART_NAMES, centerWord, letterOf, MARK_WORDS, outcomeWord, valueTextOf } from './words.ts'
 
@@ -27,13 +27,16 @@ export function describeChart(spec: ChartSpec): ChartDescription {
   const words = valueTextOf(spec)
   const opening = openingOf(spec, words)
   const phases = analysis.phases.map((_, k) => phaseSentence(spec, k, words))
-  const signals = analysis.signals.map((signal, k) => ({ letter: letterOf(k), text: signal.text }))
+  const signals = analysis.signals.map((signal, k) => ({
+    letter: letterOf(k),
+    text: readableDates(signal.text),
+  }))
   const tests = (spec.tests ?? []).map((test) => ({
     id: test.id,
     text: testSentence(test, spec, words),
   }))
   const events = (spec.annotations ?? []).map((note) => `${dateText(note.at)}: ${note.text}`)
-  const notes = analysis.notes.map((note) => note.text)
+  const notes = analysis.notes.map((note) => readableDates(note.text))
   const signalText =
     signals.length === 0
       ? analysis.ruleSet === 'none'

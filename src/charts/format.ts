@@ -18,7 +18,7 @@ export interface ValueText {
  * @param values The chart's points, in the chart's unit.
  *
  * @example
- * valueText('percent', [0.2, 0.9]).value(0.738) // => '74 %'
+ * valueText('percent', [0.2, 0.9]).value(0.738) // => '74\u00a0%'
  * valueText('number', [3, 5, 4]).center(4.1234) // => '4.1'
  */
 export function valueText(format: ValueFormat, values: readonly number[]): ValueText {
@@ -38,7 +38,7 @@ export function valueText(format: ValueFormat, values: readonly number[]): Value
   }
   const forSpread = decimalsFor((high > low ? high - low : Math.abs(high) || 1) * factor)
   const own = format === 'percent' ? forSpread : Math.min(decimals, forSpread + 1)
-  const center = format === 'percent' ? own : Math.max(own, forSpread)
+  const center = format === 'percent' ? own : Math.min(own + 1, Math.max(own, forSpread))
   return {
     axis: (value, step) => numberText(value * factor, decimalsOf(step * factor)) + tail,
     value: (value) => numberText(value * factor, own) + tail,
@@ -136,6 +136,29 @@ export function dateText(at: string): string {
   if (at.length === 7) return MONTH(date)
   const midnight = at.length === 10 || time % 86_400_000 === 0
   return midnight ? DAY(date) : DAY_TIME(date)
+}
+
+const ISO_INSIDE = /\b\d{4}-\d{2}-\d{2}(?:T\d{2}:\d{2}[\d:.]*Z?)?/g
+
+/**
+ * A sentence with its ISO dates as a reader sees dates.
+ *
+ * @example
+ * readableDates('2026-04-13 is below the lower limit.') // => '13 Apr 2026 is below the lower limit.'
+ */
+export function readableDates(sentence: string): string {
+  return sentence.replace(ISO_INSIDE, dateText)
+}
+
+/**
+ * Whether a label is a plain row number, and not a year.
+ *
+ * @example
+ * isRowNumber('12') // => true
+ * isRowNumber('1871') // => false
+ */
+export function isRowNumber(at: string): boolean {
+  return /^\d+$/.test(at) && !/^(1[5-9]|2[01])\d\d$/.test(at)
 }
 
 /**

@@ -105,6 +105,8 @@ function drawCatches(
 }
 
 interface PhaseLabel {
+  /** Index into `phases`. */
+  readonly phase: number
   readonly start: number
   /** From the longest to the shortest. */
   readonly texts: readonly string[]
@@ -123,6 +125,7 @@ export function phaseLabels(
     const frozen = phase.frozenThrough === null ? '' : ', frozen'
     return [
       {
+        phase: k,
         start,
         texts: [
           `${center} · ${rangeText(phase.from, phase.to)}${frozen}`,
@@ -136,6 +139,7 @@ export function phaseLabels(
 }
 
 export interface PlacedLabel {
+  readonly phase: number
   readonly x: number
   readonly row: number
   readonly text: string
@@ -154,11 +158,18 @@ export function placePhaseLabels(
   const gap = size
   const fitIn = (rows: number) =>
     labels.map((label, i) => {
-      const start = Math.max(left, label.start)
+      // Clear of the line at the border.
+      const start = label.start > left ? label.start + size * 0.35 : left
       const next = labels[i + rows]
       const room = (next === undefined ? right : next.start - gap) - start
       const choice = label.texts.findIndex((text) => textWidth(text, size) <= room)
-      return { x: start, row: i % rows, choice, text: label.texts[choice] ?? '' }
+      return {
+        phase: label.phase,
+        x: start,
+        row: i % rows,
+        choice,
+        text: label.texts[choice] ?? '',
+      }
     })
   const one = fitIn(1)
   const enough = one.every(({ choice }) => choice >= 0 && choice <= 1)

@@ -80,7 +80,8 @@ export function layOutSmallChart(spec: SmallChartSpec): SmallChart {
   const x = right + 6 * unit
   pen.text('title', last, x, height / 2 - 2 * unit, text * 1.15)
   pen.text('tick-text', centerText, x, height / 2 + text * 1.05, text * 0.92)
-  return { width, height, unit, marks, last, center }
+  // Thinner lines than on a page: many points share few pixels.
+  return { width, height, unit: unit * 0.75, marks, last, center }
 }
 
 const curve = line<{ readonly x: number; readonly y: number } | null>()

@@ -60,7 +60,7 @@ export function textWidth(text: string, size: number, bold = false): number {
  * @param size  Font size in pixels.
  *
  * @example
- * shorten('printer out for three days', 90, 14) // => 'printer out…'
+ * shorten('printer out for three days', 90, 14) // => 'printer out f…'
  */
 export function shorten(text: string, width: number, size: number, bold = false): string {
   if (textWidth(text, size, bold) <= width) return text

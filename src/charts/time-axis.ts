@@ -61,7 +61,7 @@ export function timeAxis(
       return value === null ? null : position(value)
     },
     ticks: (labelWidth) => {
-      const wanted = Math.max(2, Math.floor((right - left) / (labelWidth * 1.6)))
+      const wanted = Math.max(2, Math.floor((right - left) / (labelWidth * 1.3)))
       if (kind === 'time') return calendarTicks(low, high, wanted, only).map(place)
       const text = (value: number) => (order === null ? String(value) : (labels[value] ?? ''))
       const values = only

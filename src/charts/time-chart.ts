@@ -1,5 +1,6 @@
 import { line } from 'd3-shape'
 import { AppError } from '../errors.ts'
+import { drawDates, drawGoal, drawGrid, drawHeading } from './axis-marks.ts'
 import { around } from './boxes.ts'
 import {
   drawBracketNumbers,
@@ -15,7 +16,7 @@ import { type Pen, penOn, tenth } from './pen.ts'
 import { drawPhaseLines, phaseLabels, placePhaseLabels, stretchesOf } from './phase-marks.ts'
 import { drawLetters, drawRings, type Place } from './signal-marks.ts'
 import type { PointTarget, TimeChart, TimeChartSpec } from './spec.ts'
-import { textWidth, wrapText } from './text-width.ts'
+import { textWidth } from './text-width.ts'
 import { timeAxis } from './time-axis.ts'
 import {
   drawTooth,
@@ -25,7 +26,7 @@ import {
   TOOTH_HEIGHT,
   toothTargets,
 } from './tooth-rail.ts'
-import { type ValueAxis, valueAxis } from './value-axis.ts'
+import { valueAxis } from './value-axis.ts'
 import { pointSentence, valueTextOf } from './words.ts'
 
 /**
@@ -96,8 +97,10 @@ export function layOutTimeChart(spec: TimeChartSpec): TimeChart {
   const toothLabels = placeToothLabels(placed, teeth, { left, right, width, unit, text })
   const railGap = placed.length > 0 ? (TOOTH_HEIGHT + 12) * unit : 6 * unit
   const notch = placed.some(({ test }) => test.mark === 'abandon') ? NOTCH_DEPTH - 2 : 0
-  const belowRail =
-    (toothLabels.rows > 0 ? toothLabels.rows * row + notch * unit : 0) + 2 * row + 10 * unit
+  const ticks = time.ticks(textWidth('Mmm 00', text))
+  const dateRows = ticks.some((tick) => tick.year !== '') ? 2 : 1
+  const datesBelow = toothLabels.rows > 0 ? toothLabels.rows * row + notch * unit : 0
+  const belowRail = datesBelow + dateRows * row + 10 * unit
   const least = 90 * unit
   const plotHeight = Math.max(
     least,
@@ -119,9 +122,11 @@ export function layOutTimeChart(spec: TimeChartSpec): TimeChart {
   }
 
   drawGrid(pen, frame, axis, tickTexts)
-  for (const { edges } of stretches.slice(1)) {
-    if (edges.length > 0)
-      pen.path('phase-border', `M${tenth(edges[0]!)},${tenth(labelsTop)}V${tenth(bottom)}`)
+  for (const [k, { edges }] of stretches.entries()) {
+    if (k === 0 || edges.length === 0) continue
+    const label = labels.find(({ phase }) => phase === k)
+    const top = label === undefined ? plotTop : labelsTop + label.row * row
+    pen.path('phase-border', `M${tenth(edges[0]!)},${tenth(top)}V${tenth(bottom)}`)
   }
   drawNotes(pen, placedNotes, (k) => notesTop + (k + 0.85) * row, railY, noteSize)
   drawPhaseLines(pen, frame, analysis, stretches)
@@ -145,19 +150,11 @@ export function layOutTimeChart(spec: TimeChartSpec): TimeChart {
   drawBracketNumbers(pen, frame, brackets, [...taken, ...pointBoxes])
 
   for (const label of labels) {
-    const x = label.x + (label.x > left ? 5 * unit : 0)
-    pen.text('phase-text', label.text, x, labelsTop + (label.row + 0.85) * row, text)
+    pen.text('phase-text', label.text, label.x, labelsTop + (label.row + 0.85) * row, text)
   }
   if (goal !== null && goalText !== null) drawGoal(pen, frame, goal, goalText)
   drawRail(pen, frame, { placed, teeth, railY, toothLabels, notch: notch * unit, row })
-  drawDates(
-    pen,
-    frame,
-    time.ticks(textWidth('Mmm 00', text)),
-    railY,
-    height - 2 * row - 2 * unit,
-    row,
-  )
+  drawDates(pen, frame, ticks, railY, railY + datesBelow + 6 * unit, row)
 
   return {
     width,
@@ -220,55 +217,12 @@ function pointRadius(n: number, width: number, unit: number): number {
   return Math.max(1.4, Math.min(4 * unit, room * 0.42))
 }
 
-function drawHeading(pen: Pen, spec: TimeChartSpec, unit: number, text: number): number {
-  const size = text * 1.3
-  const room = spec.width - 8 * unit
-  let y = 0
-  for (const part of wrapText(spec.title, room, size, 2, true)) {
-    y += size * 1.25
-    pen.text('title', part, 2 * unit, y, size)
-  }
-  for (const part of wrapText(spec.subtitle ?? '', room, text, 2)) {
-    y += text * 1.4
-    pen.text('subtitle', part, 2 * unit, y, text)
-  }
-  return y + 10 * unit
-}
-
-function drawGrid(pen: Pen, frame: Frame, axis: ValueAxis, texts: readonly string[]): void {
-  const { plot, right, unit, text } = frame
-  let d = ''
-  for (const tick of axis.ticks) d += `M${plot.x},${tenth(frame.y(tick))}H${right}`
-  pen.path('grid', d)
-  for (const [i, tick] of axis.ticks.entries()) {
-    pen.text('tick-text', texts[i]!, plot.x - 8 * unit, frame.y(tick) + text * 0.35, text, 'end')
-  }
-}
-
 const curve = line<{ readonly x: number; readonly y: number } | null>()
   .defined((place) => place !== null)
   .x((place) => place!.x)
   .y((place) => place!.y)
   .digits(1)
 const dataLine = (places: readonly Place[]) => curve(places)
-
-/** A short arrow at the right edge that points at the goal, not a line across the data. */
-function drawGoal(pen: Pen, frame: Frame, goal: number, goalText: string): void {
-  const { right, unit, text, narrow } = frame
-  const y = frame.y(goal)
-  const tip = right + 2 * unit
-  const s = 6 * unit
-  const length = (narrow ? 12 : 28) * unit
-  pen.path(
-    'goal',
-    `M${tenth(tip + length)},${tenth(y)}H${tenth(tip)}M${tenth(tip + s)},${tenth(y - s)}L${tenth(tip)},${tenth(y)}L${tenth(tip + s)},${tenth(y + s)}`,
-  )
-  const x = tip + length + 5 * unit
-  if (narrow) {
-    pen.text('goal-text', 'goal', x - 2 * unit, y - text * 0.25, text)
-    pen.text('goal-text', goalText, x - 2 * unit, y + text * 0.95, text)
-  } else pen.text('goal-text', `goal ${goalText}`, x, y + text * 0.35, text)
-}
 
 interface RailParts {
   readonly placed: readonly PlacedTest[]
@@ -290,37 +244,6 @@ function drawRail(pen: Pen, frame: Frame, parts: RailParts): void {
     const y = railY + notch + (label.row + 0.85) * row + 3 * unit
     pen.text('tooth-text', label.text, label.x, y, text, 'middle')
   }
-}
-
-/** Dates under the rail; one that would lie on its neighbour is left out. */
-function drawDates(
-  pen: Pen,
-  frame: Frame,
-  ticks: ReturnType<ReturnType<typeof timeAxis>['ticks']>,
-  railY: number,
-  top: number,
-  row: number,
-): void {
-  const { text, width, unit } = frame
-  let d = ''
-  let end = -Infinity
-  let yearEnd = -Infinity
-  for (const tick of ticks) {
-    const place = (words: string) => {
-      const half = textWidth(words, text) / 2
-      return { half, x: Math.max(half + 1, Math.min(width - half - 1, tick.position)) }
-    }
-    const { half, x } = place(tick.text)
-    if (x - half < end) continue
-    end = x + half + text * 0.5
-    d += `M${tenth(tick.position)},${tenth(railY)}v${tenth(5 * unit)}`
-    pen.text('tick-text', tick.text, x, top + row * 0.85, text, 'middle')
-    const year = place(tick.year)
-    if (tick.year === '' || year.x - year.half < yearEnd) continue
-    yearEnd = year.x + year.half + text * 0.5
-    pen.text('tick-text', tick.year, year.x, top + row * 1.85, text, 'middle')
-  }
-  pen.path('tick', d)
 }
 
 /** Columns half way to the neighbours, so that no pixel of the plot belongs to two points. */

@@ -25,7 +25,7 @@ const CLOCK_STEPS = [
  *
  * @example
  * valueAxis([0.22, 0.9], 'percent', 5).ticks // => [0, 0.2, 0.4, 0.6, 0.8, 1]
- * valueAxis([38, 112], 'duration', 5).ticks // => [30, 60, 90, 120]
+ * valueAxis([38, 112], 'duration', 5).ticks // => [30, 45, 60, 75, 90, 105, 120]
  */
 export function valueAxis(
   values: readonly number[],

@@ -1,5 +1,5 @@
 import type { Analysis, ChartKind } from '../stats/types.ts'
-import { dateText, valueText } from './format.ts'
+import { dateText, isRowNumber, valueText } from './format.ts'
 import type { Bracket, ChartSpec, TestMark } from './spec.ts'
 
 /** How each chart is called in a sentence. */
@@ -105,7 +105,7 @@ export function pointSentence(
   const point = analysis.points[index]!
   const parts: string[] = []
   const when = dateText(point.at)
-  const row = /^\d+$/.test(point.at) ? `Row ${when}` : when
+  const row = isRowNumber(point.at) ? `Row ${when}` : when
   if (point.value === null) parts.push(`${row}: no value`)
   else {
     const unit = spec.unitLabel ? ` ${spec.unitLabel}` : ''

@@ -104,9 +104,7 @@ export function TimeChartFigure(props: TimeChartFigureProps) {
         <div className="chart-foot">
           <p className="chart-readout">
             {point === undefined ? (
-              <span className="chart-hint">
-                Point at the chart, or move along it with the arrow keys.
-              </span>
+              <span className="chart-hint">Choose a point to read it.</span>
             ) : (
               <span aria-hidden="true">{point.text}</span>
             )}
