@@ -2,7 +2,7 @@ const HALF_LOG_2PI = 0.5 * Math.log(2 * Math.PI)
 const EULER_GAMMA = 0.5772156649015329
 
 /** Riemann zeta(k) - 1 for k = 2, 3, …, 40: direct sum to 30 terms, then Euler–Maclaurin. */
-const ZETA_MINUS_1: readonly number[] = Array.from({ length: 39 }, (_, i) => {
+const ZETA_MINUS_1: readonly number[] = /* @__PURE__ */ Array.from({ length: 39 }, (_, i) => {
   const k = i + 2
   const n = 30
   let tail = n ** (1 - k) / (k - 1) + n ** -k / 2
