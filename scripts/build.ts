@@ -15,7 +15,7 @@ const dist = join(root, 'dist')
 const NATIVE = ['@node-rs/argon2', '@resvg/resvg-js', 'pg-native']
 
 await rm(dist, { recursive: true, force: true })
-await build({ root, configFile: join(root, 'vite.config.ts'), logLevel: 'warn' })
+await build({ configFile: join(root, 'vite.config.ts'), logLevel: 'warn' })
 await build({
   root,
   configFile: false,
