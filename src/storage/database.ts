@@ -1,9 +1,10 @@
 import { chmodSync, existsSync, mkdirSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Kysely } from 'kysely'
+import { AppError } from '../errors.ts'
 import type { Connection, Engine } from './connection.ts'
 import { queriesOn } from './dialect.ts'
-import { createSchema, isCurrent, migrate } from './migrations.ts'
+import { createSchema, isCurrent, migrate, schemaVersion } from './migrations.ts'
 import { openPostgres, type PostgresPool } from './postgres.ts'
 import { type Exclusive, type Recorder, recorder } from './record.ts'
 import { openSqlite } from './sqlite.ts'
@@ -45,6 +46,32 @@ export async function openDatabase(place: Place): Promise<Database> {
   if (place.databaseUrl !== undefined) return openPostgresDatabase(place.databaseUrl, place.schema)
   makeDataDir(place.dataDir)
   return openSqliteDatabase(sqliteFile(place.dataDir))
+}
+
+/** Opens a record that is there already. @throws AppError `place.no_record` when it is not. */
+export async function openExisting(place: Place): Promise<Database> {
+  const { dataDir, databaseUrl, schema } = place
+  const there =
+    databaseUrl === undefined
+      ? existsSync(sqliteFile(dataDir))
+      : await hasSchema(databaseUrl, schema)
+  if (there) return openDatabase(place)
+  throw new AppError(
+    'place.no_record',
+    databaseUrl === undefined
+      ? `There is no record in ${dataDir}.`
+      : 'There is no record in this database.',
+    'Set PAWL_DATA (or DATABASE_URL) to where the server keeps it.',
+  )
+}
+
+async function hasSchema(url: string, schema?: string): Promise<boolean> {
+  const pool = await openPostgres(url, schema === undefined ? {} : { schema })
+  try {
+    return (await schemaVersion(pool)) > 0
+  } finally {
+    await pool.close()
+  }
 }
 
 /** Opens the record in one SQLite file. */

@@ -99,6 +99,24 @@ const RULES: readonly Rule[] = [
     when: `OLD."lockedAt" IS NOT NULL AND (${differs(FROZEN_BY_LOCK)})`,
     message: 'the plan of a locked test cannot be changed',
   },
+  // A draft may be half filled in; what is locked may not.
+  {
+    name: 'cycle_lock_whole',
+    table: 'cycle',
+    event: 'UPDATE',
+    when: `OLD."lockedAt" IS NULL AND NEW."lockedAt" IS NOT NULL AND (
+      NOT EXISTS (SELECT 1 FROM {prediction} p WHERE p."cycleId" = NEW."id")
+      OR EXISTS (SELECT 1 FROM {prediction} p WHERE p."cycleId" = NEW."id" AND NOT COALESCE(
+        p."low" <= p."expected" AND p."expected" <= p."high", 1 = 0)))`,
+    message: 'a test cannot be locked without a whole prediction',
+  },
+  {
+    name: 'cycle_begins_unlocked',
+    table: 'cycle',
+    event: 'INSERT',
+    when: `NEW."lockedAt" IS NOT NULL`,
+    message: 'a test begins unlocked',
+  },
   {
     name: 'cycle_no_delete_locked',
     table: 'cycle',
@@ -183,7 +201,7 @@ function onPostgres({ name, table, event, when, message }: Rule): Guard {
         ? `EXECUTE format(${literal(
             `SELECT ${when
               .replaceAll('%', '%%')
-              .replace(/\{(\w+)\}/g, '%1$I."$1"')
+              .replace(/\{(\w+)\}/g, '%1$$I."$1"')
               .replace(/\bOLD\."/g, '($1)."')
               .replace(/\bNEW\."/g, '($2)."')}`,
           )}, TG_TABLE_SCHEMA) INTO refused USING ${event === 'INSERT' ? 'NULL::text' : 'OLD'}, ${

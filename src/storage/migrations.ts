@@ -125,8 +125,7 @@ const MIGRATIONS: readonly Migration[] = [
         "confidence" DOUBLE PRECISION NOT NULL CHECK ("confidence" > 0 AND "confidence" < 1),
         "why" TEXT NOT NULL,
         ${VERSION},
-        UNIQUE ("cycleId", "measureId"),
-        CHECK ("low" <= "high")
+        UNIQUE ("cycleId", "measureId")
       )`,
       `CREATE INDEX "prediction_measure" ON "prediction" ("measureId")`,
       `CREATE TABLE "addendum" (

@@ -25,6 +25,19 @@ export interface Entry {
 export interface Write {
   /** Reads that see this write's own changes. */
   readonly read: Kysely<Schema>
+  /**
+   * A row as it is now, to be changed in this write.
+   *
+   * @param version The version the change was made on; `null` where any will do.
+   * @param yours   What the change wants, shown beside the current row where it is refused.
+   * @throws AppError `record.not_found`; `record.stale` with both versions in its details.
+   */
+  current<T extends TableName>(
+    table: T,
+    id: Id,
+    version: number | null,
+    yours?: object,
+  ): Promise<RecordTables[T]>
   insert<T extends TableName>(table: T, row: RecordTables[T]): Promise<RecordTables[T]>
   /**
    * Changes columns of a row and raises its version; a change that changes nothing saves nothing.
@@ -171,6 +184,11 @@ function writerOn(connection: Connection): { write: Write; changes: RowChange[] 
       read ??= queriesOn(connection)
       return read
     },
+    async current(table, id, version, yours = {}) {
+      const row = await currentRow(connection, table, id)
+      checkVersion(table, row, version, yours)
+      return row as never
+    },
     async insert(table, row) {
       const columns = COLUMNS[table]
       const values = row as unknown as Row
@@ -184,10 +202,14 @@ function writerOn(connection: Connection): { write: Write; changes: RowChange[] 
     },
     async update(table, id, version, change) {
       const current = await currentRow(connection, table, id)
-      checkVersion(table, current, version, change as Row)
+      checkVersion(table, current, version, change)
       const given = change as Row
-      const changed = Object.keys(given).filter(
-        (column) => given[column] !== undefined && given[column] !== current[column],
+      const changed = COLUMNS[table].filter(
+        (column) =>
+          column !== 'id' &&
+          column !== 'version' &&
+          given[column] !== undefined &&
+          given[column] !== current[column],
       )
       if (changed.length === 0) return current as never
       const after: Row = Object.fromEntries(changed.map((column) => [column, given[column]!]))
@@ -229,14 +251,14 @@ export function notFound(table: TableName, id: Id): AppError {
   )
 }
 
-function checkVersion(table: TableName, current: Row, version: number | null, change: Row): void {
+function checkVersion(table: TableName, current: Row, version: number | null, yours: object): void {
   if (version === null || current['version'] === version) return
   const { passwordHash: _, ...shown } = current
   throw new AppError(
     'record.stale',
     `This ${table} was saved by someone else in the meantime (version ${current['version']}; yours was made on ${version}).`,
     'Compare the two, then save again on the current version.',
-    { table, current: shown, yours: { ...shown, ...change, version } },
+    { table, current: shown, yours: { ...shown, ...yours, version } },
   )
 }
 

@@ -1,0 +1,213 @@
+import { z } from 'zod'
+import {
+  type Addendum,
+  type Annotation,
+  type Cycle,
+  DATA_KINDS,
+  DECISIONS,
+  type Decision,
+  MEASURE_ROLES,
+  type Measure,
+  type Observation,
+  type Person,
+  type Phase,
+  type Plan,
+  type Prediction,
+  type Project,
+  ROLES,
+  type Trial,
+  type Unit,
+} from '../domain/record.ts'
+import type { ChartKind, RuleSetId } from '../stats/types.ts'
+import * as f from './fields.ts'
+
+/** The records as requests and replies carry them; each is checked against its type below. */
+
+export const role = z.enum(ROLES)
+const origin = z.enum(['own', 'example'])
+
+const CHART_KINDS = [
+  'run',
+  'individuals',
+  'moving-range',
+  'xbar-s',
+  'xbar-r',
+  'p',
+  'p-prime',
+  'c',
+  'u',
+  'u-prime',
+  'g',
+  't',
+  'ewma',
+  'cusum',
+] as const satisfies readonly ChartKind[]
+const RULE_SETS = [
+  'run-classic',
+  'run-length-adjusted',
+  'shewhart-healthcare',
+  'zone-tests',
+  'eight-tests',
+  'none',
+] as const satisfies readonly RuleSetId[]
+
+export const unit = z.strictObject({
+  id: f.id,
+  parentId: f.id.nullable(),
+  name: f.name,
+  origin,
+  version: f.version,
+}) satisfies z.ZodType<Unit>
+
+export const person = z.strictObject({
+  id: f.id,
+  name: f.name,
+  email: f.email.nullable(),
+  role,
+  closedAt: f.instant.nullable(),
+  origin,
+  version: f.version,
+}) satisfies z.ZodType<Person>
+
+export const project = z.strictObject({
+  id: f.id,
+  unitId: f.id,
+  name: f.name,
+  aim: f.text,
+  leadId: f.id.nullable(),
+  origin,
+  createdAt: f.instant,
+  version: f.version,
+}) satisfies z.ZodType<Project>
+
+export const measure = z.strictObject({
+  id: f.id,
+  projectId: f.id,
+  name: f.name,
+  role: z.enum(MEASURE_ROLES),
+  dataKind: z.enum(DATA_KINDS),
+  valueFormat: z.enum(['number', 'duration']),
+  unitLabel: z.string().trim().max(60),
+  per: z.number().positive(),
+  better: z.enum(['up', 'down']).nullable(),
+  operationalDefinition: f.text,
+  collectionPlan: f.text,
+  goal: f.number.nullable(),
+  chartKind: z.enum([...CHART_KINDS, 'auto']),
+  ruleSet: z.enum([...RULE_SETS, 'auto']),
+  version: f.version,
+}) satisfies z.ZodType<Measure>
+
+export const phase = z.strictObject({
+  id: f.id,
+  measureId: f.id,
+  startsAt: f.date.nullable(),
+  frozenThrough: f.date.nullable(),
+  reason: f.text,
+  cycleId: f.id.nullable(),
+  version: f.version,
+}) satisfies z.ZodType<Phase>
+
+export const observation = z.strictObject({
+  id: f.id,
+  measureId: f.id,
+  cycleId: f.id.nullable(),
+  trialId: f.id.nullable(),
+  at: f.moment,
+  value: f.number.nullable(),
+  numerator: f.number.nullable(),
+  denominator: f.number.nullable(),
+  note: f.text,
+  leftOutReason: f.reason.nullable(),
+  version: f.version,
+}) satisfies z.ZodType<Observation>
+
+export const annotation = z.strictObject({
+  id: f.id,
+  measureId: f.id,
+  at: f.date,
+  text: f.reason,
+  version: f.version,
+}) satisfies z.ZodType<Annotation>
+
+export const plan = z.strictObject({
+  title: f.name,
+  question: f.text,
+  change: f.text,
+  who: f.text,
+  where: f.text,
+  plannedFrom: f.date.nullable(),
+  plannedTo: f.date.nullable(),
+  howMany: f.text,
+  collection: f.text,
+  determination: z.enum(['improvement', 'research', 'exercise']).nullable(),
+  approval: z.enum(['on-record', 'not-needed', 'not-yet']).nullable(),
+  approvalNote: f.text,
+  couldHarm: z.enum(['yes', 'no']).nullable(),
+  stopRule: f.text,
+  stopMeasureId: f.id.nullable(),
+}) satisfies z.ZodType<Plan>
+
+export const cycle = plan.extend({
+  id: f.id,
+  projectId: f.id,
+  rampId: f.id,
+  number: z.int().min(1),
+  buildsOnId: f.id.nullable(),
+  origin,
+  createdAt: f.instant,
+  lockedAt: f.instant.nullable(),
+  lockedById: f.id.nullable(),
+  ranFrom: f.date.nullable(),
+  ranTo: f.date.nullable(),
+  happened: f.text,
+  wentWrong: f.text,
+  surprises: f.text,
+  doneAt: f.instant.nullable(),
+  learned: f.text,
+  predictionReview: f.text,
+  studiedAt: f.instant.nullable(),
+  version: f.version,
+}) satisfies z.ZodType<Cycle>
+
+export const prediction = z.strictObject({
+  id: f.id,
+  cycleId: f.id,
+  measureId: f.id,
+  expected: f.number.nullable(),
+  low: f.number.nullable(),
+  high: f.number.nullable(),
+  confidence: f.confidence,
+  why: f.text,
+  version: f.version,
+}) satisfies z.ZodType<Prediction>
+
+export const addendum = z.strictObject({
+  id: f.id,
+  cycleId: f.id,
+  predictionId: f.id.nullable(),
+  text: f.reason,
+  at: f.instant,
+  byId: f.id,
+}) satisfies z.ZodType<Addendum>
+
+export const trial = z.strictObject({
+  id: f.id,
+  cycleId: f.id,
+  number: z.int().min(1),
+  at: f.instant,
+  byId: f.id,
+  note: f.text,
+  voidReason: f.reason.nullable(),
+  version: f.version,
+}) satisfies z.ZodType<Trial>
+
+export const decision = z.strictObject({
+  id: f.id,
+  cycleId: f.id,
+  kind: z.enum(DECISIONS),
+  reason: f.text,
+  nextChange: f.text,
+  at: f.instant,
+  byId: f.id,
+}) satisfies z.ZodType<Decision>

@@ -1,0 +1,78 @@
+import type { Id, Unit } from '../../domain/record.ts'
+import { AppError } from '../../errors.ts'
+import type { Write } from '../../storage/record.ts'
+import type { TableName } from '../../storage/tables.ts'
+
+/**
+ * Takes the invented hospital out again, with everything that anybody added to it. Records of one's
+ * own cannot refer to it (see `example.mixed`), so they stay as they are.
+ *
+ * @returns How many records were removed.
+ * @throws AppError `example.absent`.
+ */
+export async function removeExample(write: Write): Promise<number> {
+  const { read } = write
+  const units = await read.selectFrom('unit').selectAll().where('origin', '=', 'example').execute()
+  if (units.length === 0)
+    throw new AppError('example.absent', 'The invented hospital is not there.', 'Reload the page.')
+  let removed = 0
+  const remove = async (table: TableName, rows: readonly { readonly id: Id }[]) => {
+    for (const { id } of rows) await write.remove(table, id, null)
+    removed += rows.length
+  }
+  const ofMeasures = (table: 'observation' | 'annotation' | 'phase') =>
+    read
+      .selectFrom(table)
+      .innerJoin('measure', 'measure.id', `${table}.measureId`)
+      .innerJoin('project', 'project.id', 'measure.projectId')
+      .where('project.origin', '=', 'example')
+      .select(`${table}.id`)
+      .execute()
+  const ofCycles = (table: 'decision' | 'addendum' | 'trial' | 'prediction') =>
+    read
+      .selectFrom(table)
+      .innerJoin('cycle', 'cycle.id', `${table}.cycleId`)
+      .where('cycle.origin', '=', 'example')
+      .select(`${table}.id`)
+      .execute()
+
+  // Children before what they refer to.
+  for (const table of ['observation', 'annotation', 'phase'] as const)
+    await remove(table, await ofMeasures(table))
+  for (const table of ['decision', 'addendum', 'trial', 'prediction'] as const)
+    await remove(table, await ofCycles(table))
+  await remove(
+    'cycle',
+    await read
+      .selectFrom('cycle')
+      .select('id')
+      .where('origin', '=', 'example')
+      .orderBy('number', 'desc')
+      .execute(),
+  )
+  await remove(
+    'measure',
+    await read
+      .selectFrom('measure')
+      .innerJoin('project', 'project.id', 'measure.projectId')
+      .where('project.origin', '=', 'example')
+      .select('measure.id')
+      .execute(),
+  )
+  await remove(
+    'project',
+    await read.selectFrom('project').select('id').where('origin', '=', 'example').execute(),
+  )
+  await remove('unit', leavesFirst(units))
+  await remove(
+    'person',
+    await read.selectFrom('person').select('id').where('origin', '=', 'example').execute(),
+  )
+  return removed
+}
+
+function leavesFirst(units: readonly Unit[]): Unit[] {
+  const parents = new Map(units.map((unit) => [unit.id, unit.parentId]))
+  const depth = (id: Id | null): number => (id === null ? 0 : 1 + depth(parents.get(id) ?? null))
+  return [...units].sort((a, b) => depth(b.id) - depth(a.id))
+}

@@ -1,0 +1,26 @@
+import type { AddressInfo } from 'node:net'
+import type { Database } from '../storage/database.ts'
+import { buildApp } from './app.ts'
+import type { Settings } from './settings.ts'
+
+export interface RunningServer {
+  /** Where it answers, such as `http://127.0.0.1:7295`. */
+  readonly address: string
+  /** Finishes what is under way, then closes server and database. */
+  close(): Promise<void>
+}
+
+/** Starts a server on a database that is open. */
+export async function startServer(db: Database, settings: Settings): Promise<RunningServer> {
+  const app = await buildApp({ db, settings })
+  await app.listen({ host: settings.host, port: settings.port })
+  const { address, port, family } = app.server.address() as AddressInfo
+  const host = family === 'IPv6' ? `[${address}]` : address
+  return {
+    address: `http://${host}:${port}`,
+    async close() {
+      await app.close()
+      await db.close()
+    },
+  }
+}

@@ -1,0 +1,45 @@
+import { existsSync } from 'node:fs'
+import { join } from 'node:path'
+import type { FastifyInstance } from 'fastify'
+import { AppError } from '../errors.ts'
+
+/** Serves the browser's files; every other path is a page, which the browser's router then shows. */
+export async function serveFiles(app: FastifyInstance, webDir: string | null): Promise<void> {
+  const there = webDir !== null && existsSync(join(webDir, 'index.html'))
+  if (there) {
+    const { default: fastifyStatic } = await import('@fastify/static')
+    await app.register(fastifyStatic, {
+      root: webDir,
+      wildcard: false,
+      preCompressed: true,
+      cacheControl: false,
+      setHeaders(reply, path) {
+        // Vite names what is in assets/ after its content.
+        const named = path.includes('/assets/')
+        reply.header('cache-control', named ? 'public, max-age=31536000, immutable' : 'no-cache')
+      },
+    })
+  }
+  app.setNotFoundHandler((request, reply) => {
+    const page = request.method === 'GET' || request.method === 'HEAD'
+    if (request.url.startsWith('/api/') || !page)
+      throw new AppError(
+        'request.no_such_route',
+        `There is nothing at ${request.method} ${request.url.split('?')[0]}.`,
+        'See /api/openapi.json for what there is.',
+      )
+    if (!there)
+      throw new AppError(
+        'request.no_such_route',
+        'The pages are not built yet.',
+        'Run npm run build, then start again.',
+      )
+    if (/\.\w+$/.test(request.url.split('?')[0]!))
+      throw new AppError(
+        'request.no_such_route',
+        'There is no such file.',
+        'Reload the page: it may be from an older version.',
+      )
+    return reply.sendFile('index.html')
+  })
+}

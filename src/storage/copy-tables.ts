@@ -1,0 +1,63 @@
+import { type Connection, placeholders, quoted, type Row } from './connection.ts'
+import { COLUMNS, JOURNAL_COLUMNS, TABLE_NAMES } from './tables.ts'
+
+/** Rows held in memory at a time. */
+const BATCH = 500
+
+/** Every table with its columns and what its rows are keyed by, parents before children. */
+export const ALL_TABLES: readonly {
+  readonly table: string
+  readonly columns: readonly string[]
+  readonly key: 'id' | 'seq'
+}[] = [
+  ...TABLE_NAMES.map((table) => ({ table, columns: COLUMNS[table], key: 'id' as const })),
+  { table: 'journal', columns: JOURNAL_COLUMNS, key: 'seq' },
+]
+
+/** All rows of a table in batches, ordered by key; run inside a transaction that sees one moment. */
+export async function* batches(
+  connection: Connection,
+  table: string,
+  columns: readonly string[],
+  key: 'id' | 'seq',
+): AsyncGenerator<Row[]> {
+  const select = `SELECT ${columns.map(quoted).join(', ')} FROM ${quoted(table)}`
+  const order = `ORDER BY ${quoted(key)} LIMIT ${BATCH}`
+  let last: string | number | null = null
+  for (;;) {
+    const { rows } =
+      last === null
+        ? await connection.execute(`${select} ${order}`)
+        : await connection.execute(`${select} WHERE ${quoted(key)} > $1 ${order}`, [last])
+    if (rows.length > 0) yield rows
+    if (rows.length < BATCH) return
+    last = rows.at(-1)![key] as string | number
+  }
+}
+
+/**
+ * Copies every row of every table from one database to another, whatever their engines.
+ *
+ * The target has the tables but not yet the guards, and is inside a transaction that checks foreign
+ * keys at its end, since a unit may come before the one it lies in.
+ *
+ * @returns How many rows each table has.
+ */
+export async function copyTables(from: Connection, to: Connection): Promise<Map<string, number>> {
+  const counts = new Map<string, number>()
+  for (const { table, columns, key } of ALL_TABLES) {
+    const insert = `INSERT INTO ${quoted(table)} (${columns.map(quoted).join(', ')})
+      VALUES (${placeholders(columns.length)})`
+    let count = 0
+    for await (const rows of batches(from, table, columns, key)) {
+      for (const row of rows)
+        await to.execute(
+          insert,
+          columns.map((column) => row[column]),
+        )
+      count += rows.length
+    }
+    counts.set(table, count)
+  }
+  return counts
+}

@@ -1,0 +1,44 @@
+import type { Kysely } from 'kysely'
+import type { Id, Origin, Project, Unit } from '../domain/record.ts'
+import type { Schema } from './tables.ts'
+
+type Read = Kysely<Schema>
+
+export const listUnits = (read: Read): Promise<Unit[]> =>
+  read.selectFrom('unit').selectAll().orderBy('name').orderBy('id').execute()
+
+export const listProjects = (read: Read): Promise<Project[]> =>
+  read.selectFrom('project').selectAll().orderBy('name').orderBy('id').execute()
+
+export const findUnit = (read: Read, id: Id): Promise<Unit | undefined> =>
+  read.selectFrom('unit').selectAll().where('id', '=', id).executeTakeFirst()
+
+export const findProject = (read: Read, id: Id): Promise<Project | undefined> =>
+  read.selectFrom('project').selectAll().where('id', '=', id).executeTakeFirst()
+
+/** Whether a unit has units or projects in it. */
+export async function isEmptyUnit(read: Read, id: Id): Promise<boolean> {
+  const unit = await read
+    .selectFrom('unit')
+    .select('id')
+    .where('parentId', '=', id)
+    .limit(1)
+    .executeTakeFirst()
+  const project = await read
+    .selectFrom('project')
+    .select('id')
+    .where('unitId', '=', id)
+    .limit(1)
+    .executeTakeFirst()
+  return unit === undefined && project === undefined
+}
+
+export async function hasUnitsOf(read: Read, origin: Origin): Promise<boolean> {
+  const row = await read
+    .selectFrom('unit')
+    .select('id')
+    .where('origin', '=', origin)
+    .limit(1)
+    .executeTakeFirst()
+  return row !== undefined
+}
