@@ -1,19 +1,15 @@
 import { AppError } from '../errors.ts'
+import { analysisNotes } from './analysis-notes.ts'
+import { checkOptions } from './analyze-options.ts'
+import { type ChartLines, emptyLines } from './chart-lines.ts'
 import { guessChart } from './choose-chart.ts'
-import { type Columns, columnsOf } from './columns.ts'
-import {
-  type ChartLines,
-  emptyLines,
-  FEWEST_FOR_FULL_LIMITS,
-  FEWEST_FOR_LIMITS,
-  fitPhase,
-  type PhaseFit,
-} from './fit-phase.ts'
+import { columnsOf } from './columns.ts'
+import { draftPhase, type PhaseDraft } from './draft-phase.ts'
+import { FEWEST_FOR_FULL_LIMITS } from './fit-phase.ts'
 import { checkedLabelOrder } from './labels.ts'
-import { FEWEST_USEFUL, type PhaseSignals, phaseSignals } from './phase-signals.ts'
-import { type PhaseSpan, phaseSpans } from './phases.ts'
+import { phaseSignals } from './phase-signals.ts'
+import { phaseSpans } from './phases.ts'
 import { type RuleSet, ruleSetOf } from './rules.ts'
-import { zonesOf } from './scan-points.ts'
 import { signalText } from './signal-text.ts'
 import {
   type Analysis,
@@ -22,12 +18,11 @@ import {
   type AnalyzeOptions,
   CHART_KINDS,
   type ChartKind,
-  type Note,
+  type Companion,
   type RuleSetId,
   type Series,
   type Signal,
 } from './types.ts'
-import { zoneOf } from './zones.ts'
 
 /** More points than this are for typed arrays, not for one object each. */
 const MOST_POINTS = 1_000_000
@@ -55,16 +50,17 @@ const MOST_POINTS = 1_000_000
  * analyze({ at: ['1', '2', '3'], values: [4, 6, 5] }).points.map((p) => p.center) // => [5, 5, 5]
  */
 export function analyze(series: Series, options: AnalyzeOptions = {}): Analysis {
+  checkOptions(options)
+  const per = options.per ?? 1
   const requestedKind = options.kind ?? 'auto'
-  const per = checkedPer(options.per)
-  const notes: Note[] = []
-  const kind = chosenKind(series, requestedKind, per, notes)
+  const guess = requestedKind === 'auto' ? guessChart(series, per) : null
+  const kind = guess === null ? knownKind(requestedKind) : guess.kind
   const n = series.at.length
   if (n > MOST_POINTS) {
     throw new AppError(
       'stats.too_many_points',
       `There are ${n} points; one chart takes up to ${MOST_POINTS}.`,
-      'Use scanPoints on typed arrays, or summarise by week or month first.',
+      'Use zonesOf and scanPoints on typed arrays, or summarise by week or month first.',
       { n, most: MOST_POINTS },
     )
   }
@@ -73,13 +69,16 @@ export function analyze(series: Series, options: AnalyzeOptions = {}): Analysis 
   const { spans, ahead } = phaseSpans(series.at, options.phases ?? [], order)
   const ruleSet = chosenRules(kind, options.ruleSet)
 
-  const lines = emptyLines(n)
-  const drafts = spans.map((span) => draftPhase(kind, columns, span, lines, ruleSet, options))
+  const lines = emptyLines(columns.values.slice())
   const better = options.better ?? null
   const signals: Signal[] = []
   const signalsAt: (number[] | undefined)[] = []
+  const useful: (number | null)[] = []
+  const drafts = spans.map((span) => draftPhase(kind, columns, span, lines, ruleSet, options))
   for (const draft of drafts) {
-    for (const raw of draft.found.signals) {
+    const found = phaseSignals(draft.values, draft.zones, draft.ruleSet)
+    useful.push(found.useful)
+    for (const raw of found.signals) {
       const points = raw.members.map((member) => draft.positions[member]!)
       for (const point of points) {
         const here = signalsAt[point]
@@ -104,13 +103,14 @@ export function analyze(series: Series, options: AnalyzeOptions = {}): Analysis 
     }
   }
 
+  const worked = kind === 'moving-range' || kind === 'ewma' || kind === 'cusum'
   const reasons = new Map((series.leftOut ?? []).map(({ index, reason }) => [index, reason]))
   const points: AnalysisPoint[] = []
   for (const [phase, { span }] of drafts.entries()) {
     for (let i = span.start; i < span.end; i++) {
-      points.push({
+      const point: AnalysisPoint = {
         at: series.at[i]!,
-        value: orNull(columns.values[i]!),
+        value: orNull(lines.plotted[i]),
         numerator: orNull(columns.numerators?.[i]),
         denominator: orNull(columns.denominators?.[i]),
         center: orNull(lines.center[i]),
@@ -119,24 +119,13 @@ export function analyze(series: Series, options: AnalyzeOptions = {}): Analysis 
         phase,
         leftOut: reasons.get(i) ?? null,
         signals: signalsAt[i] ?? [],
-      })
+      }
+      points.push(worked ? { ...point, ...workedFrom(kind, columns.values[i]!, lines, i) } : point)
     }
   }
 
   const fellBack = kind !== 'run' && drafts.every((draft) => draft.fit.without !== null)
-  for (const draft of drafts) notes.push(...phaseNotes(draft, series.at, drafts.length))
-  if (columns.zeroDenominators > 0) {
-    notes.push({
-      code: 'zero-denominator',
-      text: `${many(columns.zeroDenominators, 'point has', 'points have')} a denominator of zero and ${columns.zeroDenominators === 1 ? 'is' : 'are'} shown as a gap.`,
-    })
-  }
-  for (const at of ahead) {
-    notes.push({
-      code: 'phase-ahead',
-      text: `The phase that starts at ${at} has no points yet, so it is not drawn.`,
-    })
-  }
+  const companion = companionOf(kind, lines)
   return {
     kind: fellBack ? 'run' : kind,
     requestedKind,
@@ -144,52 +133,40 @@ export function analyze(series: Series, options: AnalyzeOptions = {}): Analysis 
     phases: drafts.map((draft) => phaseOf(draft, series.at)),
     points,
     signals,
-    notes,
+    notes: analysisNotes({ at: series.at, kind, guess, columns, drafts, useful, ahead, ruleSet }),
+    ...(companion === null ? {} : { companion }),
   }
 }
 
-interface PhaseDraft {
-  readonly span: PhaseSpan
-  readonly fit: PhaseFit
-  readonly ruleSet: RuleSet
-  readonly found: PhaseSignals
-  /** Positions of the points scanned. */
-  readonly positions: Int32Array
+/** What a worked-out point was worked out from. */
+function workedFrom(kind: ChartKind, observed: number, lines: ChartLines, i: number) {
+  const sums = Number.isNaN(lines.high[i]!) ? null : { high: lines.high[i]!, low: lines.low[i]! }
+  return kind === 'cusum' ? { observed: orNull(observed), sums } : { observed: orNull(observed) }
 }
 
-function draftPhase(
-  kind: ChartKind,
-  columns: Columns,
-  span: PhaseSpan,
-  lines: ChartLines,
-  asked: RuleSet,
-  options: AnalyzeOptions,
-): PhaseDraft {
-  const fit = fitPhase(kind, columns, span, lines, options)
-  // Without limits only a run chart's rules can be looked for.
-  const ruleSet =
-    fit.without !== null && asked.needsLimits ? ruleSetOf('run-length-adjusted') : asked
-  let used = 0
-  for (let i = span.start; i < span.end; i++) used += columns.counts[i]!
-  const positions = new Int32Array(used)
-  for (let i = span.start, k = 0; i < span.end; i++) if (columns.counts[i] === 1) positions[k++] = i
-  const values = new Float64Array(used)
-  for (let k = 0; k < used; k++) values[k] = columns.values[positions[k]!]!
-  return { span, fit, ruleSet, positions, found: phaseSignals(values, zones(), ruleSet) }
-
-  function zones(): Uint8Array {
-    const bordersAt = (i: number) => ({
-      center: lines.center[i]!,
-      sigma: lines.sigma[i]!,
-      lower: lines.lower[i]!,
-      upper: lines.upper[i]!,
-    })
-    if (used === 0) return new Uint8Array(0)
-    if (fit.median || !Number.isNaN(fit.sigma)) return zonesOf(values, bordersAt(positions[0]!))
-    const result = new Uint8Array(used)
-    for (let k = 0; k < used; k++) result[k] = zoneOf(values[k]!, bordersAt(positions[k]!))
-    return result
+function companionOf(kind: ChartKind, { spread }: ChartLines): Companion | null {
+  const spreadKind = COMPANIONS[kind]
+  if (spreadKind === undefined) return null
+  return {
+    kind: spreadKind,
+    points: Array.from(spread.value, (value, i) => {
+      const [lower, upper] = [spread.lower[i]!, spread.upper[i]!]
+      const tolerance = 1e-9 * (upper - lower)
+      return {
+        value: orNull(value),
+        center: orNull(spread.center[i]),
+        lower: orNull(lower),
+        upper: orNull(upper),
+        beyond: value > upper + tolerance || value < lower - tolerance,
+      }
+    }),
   }
+}
+
+const COMPANIONS: Readonly<Partial<Record<ChartKind, Companion['kind']>>> = {
+  individuals: 'moving-range',
+  'xbar-s': 's',
+  'xbar-r': 'r',
 }
 
 function phaseOf(draft: PhaseDraft, at: readonly string[]): AnalysisPhase {
@@ -210,58 +187,13 @@ function phaseOf(draft: PhaseDraft, at: readonly string[]): AnalysisPhase {
   }
 }
 
-function phaseNotes(draft: PhaseDraft, at: readonly string[], phases: number): Note[] {
-  const { fit, span, found, ruleSet } = draft
-  const which = phases === 1 ? '' : ` in the phase from ${at[span.start]}`
-  const notes: Note[] = []
-  if (fit.without === 'too-few') {
-    notes.push({
-      code: 'too-few-for-limits',
-      text: `Limits are not drawn with fewer than ${FEWEST_FOR_LIMITS} points; there ${fit.n === 1 ? 'is' : 'are'} ${fit.n}${which}, shown as a run chart about the median.`,
-    })
-  } else if (fit.without === 'no-spread') {
-    notes.push({
-      code: 'no-neighbours',
-      text: `Limits need neighbouring points, and every point${which} stands between gaps, so it is shown as a run chart about the median.`,
-    })
-  } else if (!fit.median && fit.n < FEWEST_FOR_FULL_LIMITS) {
-    notes.push({
-      code: 'trial-limits',
-      text: `The limits${which} rest on ${fit.n} points, fewer than ${FEWEST_FOR_FULL_LIMITS}, so treat them as trial limits.`,
-    })
-  }
-  if (fit.exact) {
-    notes.push({
-      code: 'exact-limits',
-      text: `Counts${which} are small (fewer than 5 expected), so exact probability limits replace the 3-sigma ones.`,
-    })
-  }
-  if (found.useful !== null && found.useful < FEWEST_USEFUL && ruleSet.id !== 'none') {
-    notes.push({
-      code: 'too-few-for-rules',
-      text: `Run chart rules need ${FEWEST_USEFUL} points off the median; there ${found.useful === 1 ? 'is' : 'are'} ${found.useful}${which}, so no signals are looked for.`,
-    })
-  }
-  return notes
-}
-
-function chosenKind(
-  series: Series,
-  requested: ChartKind | 'auto',
-  per: number,
-  notes: Note[],
-): ChartKind {
-  if (requested === 'auto') {
-    const { kind, reason } = guessChart(series, per)
-    notes.push({ code: 'kind-chosen', text: reason })
-    return kind
-  }
-  if (CHART_KINDS.includes(requested)) return requested
+function knownKind(kind: ChartKind | 'auto'): ChartKind {
+  for (const known of CHART_KINDS) if (known === kind) return known
   throw new AppError(
     'stats.unknown_kind',
-    `There is no chart called ${String(requested)}.`,
+    `There is no chart called ${String(kind)}.`,
     `Use auto, or one of: ${CHART_KINDS.join(', ')}.`,
-    { kind: requested },
+    { kind },
   )
 }
 
@@ -280,21 +212,6 @@ function chosenRules(kind: ChartKind, asked: RuleSetId | undefined): RuleSet {
   return ruleSet
 }
 
-function checkedPer(per: number | undefined): number {
-  if (per === undefined) return 1
-  if (Number.isFinite(per) && per > 0) return per
-  throw new AppError(
-    'stats.bad_option',
-    `Rates cannot be shown per ${per} units.`,
-    'Give a number above zero, such as 1000.',
-    { option: 'per', value: per },
-  )
-}
-
 function orNull(value: number | undefined): number | null {
   return value === undefined || Number.isNaN(value) ? null : value
-}
-
-function many(n: number, one: string, more: string): string {
-  return `${n} ${n === 1 ? one : more}`
 }

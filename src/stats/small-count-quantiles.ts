@@ -65,7 +65,7 @@ function complementQuantile(level: number, n: number, q: number): number {
  * @see Poisson probabilities by the ratio P(x+1)/P(x) = mean/(x+1).
  *
  * @example
- * smallPoissonQuantile(0.99865, 2) // => 8
+ * smallPoissonQuantile(0.99865, 2) // => 7
  */
 export function smallPoissonQuantile(level: number, mean: number): number {
   checkLevel(level)

@@ -5,16 +5,16 @@ import { RULE_SETS } from './rules.ts'
 const folder = new URL('./', import.meta.url)
 const spec = readFileSync(new URL('SPEC.md', folder), 'utf8')
 const ids = [...spec.matchAll(/^\| ([A-Z]+\d+) \|/gm)].map((match) => match[1]!)
-// Test names that quote rules begin with their IDs and a colon, as in 'GEN1 GEN2: ...'.
+// The names of tests are the string literals that follow `it(`, `describe(` or the table of `each`.
 const quoted = new Set(
-  readdirSync(folder)
-    .filter((file) => file.endsWith('.test.ts') && file !== 'spec.test.ts')
+  readdirSync(folder, { recursive: true, encoding: 'utf8' })
+    .filter((file) => file.endsWith('.test.ts') && !file.endsWith('spec.test.ts'))
     .flatMap((file) => [
       ...readFileSync(new URL(file, folder), 'utf8').matchAll(
-        /['"`]((?:[A-Z]{2,}\d+ )*[A-Z]{2,}\d+): /g,
+        /(?:\bit\(|\bdescribe\(|\]\)\(|\bconst\)\()\s*(['"`])(.*?)\1/g,
       ),
     ])
-    .flatMap((match) => match[1]!.split(' ')),
+    .flatMap((match) => match[2]!.match(/\b[A-Z]{2,}\d+\b/g) ?? []),
 )
 
 describe('SPEC.md', () => {

@@ -74,6 +74,20 @@ export interface AnalyzeOptions {
    * probability limits, `sigma` keeps the 3-sigma ones.
    */
   readonly smallCounts?: 'exact' | 'sigma'
+  /** G chart: `probability` (default) draws the 0.00135 and 0.99865 quantiles, `sigma` mean ± 3 sigma. */
+  readonly rareLimits?: 'probability' | 'sigma'
+  /** EWMA: weight of the newest point, above 0 to 1. Default 0.2. */
+  readonly lambda?: number
+  /** EWMA: width of the limits in sigmas of the average, above 0. Default 3. */
+  readonly L?: number
+  /** CUSUM: slack in sigmas, >= 0. Default 0.5, half the shift to be found. */
+  readonly k?: number
+  /** CUSUM: decision limit in sigmas, above 0. Default 5. */
+  readonly h?: number
+  /** EWMA and CUSUM: the level to hold, in the chart's unit. Default: the mean of the phase. */
+  readonly target?: number
+  /** EWMA and CUSUM: a sigma known beforehand, above 0. Default: from the mean moving range. */
+  readonly sigma?: number
 }
 
 export interface AnalysisPhase {
@@ -104,6 +118,24 @@ export interface AnalysisPoint {
   readonly leftOut: string | null
   /** Indices into `signals`. */
   readonly signals: readonly number[]
+  /** Where `value` is worked out from it (moving range, EWMA, CUSUM): the measurement itself. */
+  readonly observed?: number | null
+  /** CUSUM: the upper and lower sums, both >= 0; `value` is the larger, the lower one negative. */
+  readonly sums?: { readonly high: number; readonly low: number } | null
+}
+
+/** A second chart below the first: how much the points spread. */
+export interface Companion {
+  readonly kind: 'moving-range' | 's' | 'r'
+  /** One entry for every point of the analysis. */
+  readonly points: readonly {
+    readonly value: number | null
+    readonly center: number | null
+    readonly lower: number | null
+    readonly upper: number | null
+    /** Beyond a limit. */
+    readonly beyond: boolean
+  }[]
 }
 
 export interface Signal {
@@ -133,4 +165,6 @@ export interface Analysis {
   readonly points: readonly AnalysisPoint[]
   readonly signals: readonly Signal[]
   readonly notes: readonly Note[]
+  /** For charts of measurements: the chart of their spread. */
+  readonly companion?: Companion
 }
