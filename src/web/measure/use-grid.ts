@@ -26,9 +26,8 @@ const versionsOf = (observations: readonly Observation[]) =>
   observations.map((o) => `${o.id}:${o.version}`).join()
 
 /** The rows of one measure while they are edited: unsaved ones are kept on this device. */
-export function useGrid(measure: Measure, observations: readonly Observation[]): Grid {
+export function useGrid(measure: Measure, observations: readonly Observation[], key: string): Grid {
   const me = useMe()
-  const key = `grid:${measure.id}`
   const store = useMemo(() => draftStore(me.id, localStorage), [me.id])
   const found = useRef(false)
 
