@@ -8,28 +8,33 @@ const instantFormat = new Intl.DateTimeFormat(undefined, {
   timeStyle: 'short',
 })
 const dayOfInstant = new Intl.DateTimeFormat(undefined, { dateStyle: 'medium' })
-const ago = new Intl.RelativeTimeFormat(undefined, { numeric: 'auto' })
+
+/** The moment a text names, where it is an ISO date or date-time; browsers read much else as dates. */
+function momentOf(text: string): Date | null {
+  const date = /^\d{4}-\d{2}-\d{2}/.test(text) ? new Date(text) : null
+  return date === null || Number.isNaN(date.getTime()) ? null : date
+}
 
 /** A calendar date, or the day of a date-time, in the reader's format. */
 export function formatDate(text: DateText | Instant): string {
-  const date = new Date(text)
-  if (Number.isNaN(date.getTime())) return text
+  const date = momentOf(text)
+  if (date === null) return text
   return text.length === 10 ? dateFormat.format(date) : dayOfInstant.format(date)
 }
 
 /** A date-time in the reader's format and time zone; a calendar date stays a date. */
 export function formatInstant(text: DateText | Instant): string {
-  const date = new Date(text)
-  if (Number.isNaN(date.getTime())) return text
+  const date = momentOf(text)
+  if (date === null) return text
   return text.length === 10 ? dateFormat.format(date) : instantFormat.format(date)
 }
 
-/** `today`, `3 days ago`, `2 weeks ago`: how long something has waited, in the reader's language. */
-export function formatAgo(text: DateText | Instant, now: number = Date.now()): string {
-  const days = Math.floor(now / DAY) - Math.floor(new Date(text).getTime() / DAY)
-  if (days < 14) return ago.format(-days, 'day')
-  if (days < 60) return ago.format(-Math.round(days / 7), 'week')
-  return ago.format(-Math.round(days / 30.4), 'month')
+const inDays = new Intl.NumberFormat(undefined, { style: 'unit', unit: 'day', unitDisplay: 'long' })
+
+/** How long something has waited: `since today`, `for 16 days`. */
+export function formatWait(since: DateText | Instant, now: number = Date.now()): string {
+  const days = Math.floor(now / DAY) - Math.floor(new Date(since).getTime() / DAY)
+  return days < 1 ? 'since today' : `for ${inDays.format(days)}`
 }
 
 /** `2 Mar 2026 to 9 Mar 2026`; one date where both are the same; `null` where neither is known. */
@@ -43,4 +48,11 @@ export function formatSpan(from: DateText | null, to: DateText | null): string |
 export function today(now: Date = new Date()): DateText {
   const two = (part: number) => String(part).padStart(2, '0')
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`
+}
+
+const ISO_INSIDE = /\b\d{4}-\d{2}-\d{2}(?:T\d{2}:\d{2}[\d:.]*Z?)?/g
+
+/** A sentence of the server's with its dates in the reader's format. */
+export function withReadableDates(sentence: string): string {
+  return sentence.replace(ISO_INSIDE, formatInstant)
 }

@@ -45,15 +45,7 @@ export function NewPersonDialog({ onClose, onDone }: NewPersonDialogProps) {
   }
 
   return (
-    <Dialog
-      title="Add a person"
-      onClose={onClose}
-      actions={
-        <Button look="quiet" className="outdent" onClick={onClose}>
-          Not now
-        </Button>
-      }
-    >
+    <Dialog title="Add a person" onClose={onClose}>
       <Form onSubmit={() => void create()}>
         <TextField
           label="Name"
@@ -79,9 +71,12 @@ export function NewPersonDialog({ onClose, onDone }: NewPersonDialogProps) {
           error={issues['password']}
         />
         {action.error !== null && <ErrorNotice error={action.error} />}
-        <div>
+        <div className="row">
           <Button look="main" type="submit" busy={action.busy} busyText="Adding…">
             Add the person
+          </Button>
+          <Button look="quiet" onClick={onClose}>
+            Not now
           </Button>
         </div>
       </Form>

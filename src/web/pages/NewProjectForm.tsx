@@ -1,6 +1,6 @@
 import { useState } from 'react'
 import { useLocation } from 'wouter'
-import type { Id, Unit } from '../../domain/record.ts'
+import type { Unit } from '../../domain/record.ts'
 import { call } from '../lib/api.ts'
 import { newId } from '../lib/ids.ts'
 import { issuesByField } from '../lib/record-editor.ts'
@@ -17,18 +17,17 @@ import { unitOptions } from './unit-tree.ts'
 
 export interface NewProjectFormProps {
   readonly units: readonly Unit[]
-  /** The unit chosen to begin with. */
-  readonly unitId?: Id
+  readonly onCancel?: () => void
 }
 
 const NEW_UNIT = 'new'
 
 /** Starts a project, and the unit it belongs to where there is none yet. */
-export function NewProjectForm({ units, unitId }: NewProjectFormProps) {
+export function NewProjectForm({ units, onCancel }: NewProjectFormProps) {
   const mayAddUnit = useCan('coach')
   const [, navigate] = useLocation()
   const form = useDraft('new-project', {
-    unitId: unitId ?? units[0]?.id ?? NEW_UNIT,
+    unitId: units[0]?.id ?? NEW_UNIT,
     unitName: '',
     name: '',
     aim: '',
@@ -119,10 +118,15 @@ export function NewProjectForm({ units, unitId }: NewProjectFormProps) {
         error={issues['aim']}
       />
       {action.error !== null && <ErrorNotice error={action.error} />}
-      <div>
+      <div className="row">
         <Button look="main" type="submit" busy={action.busy} busyText="Starting the project…">
           Start the project
         </Button>
+        {onCancel !== undefined && (
+          <Button look="quiet" onClick={onCancel}>
+            Not now
+          </Button>
+        )}
       </div>
     </Form>
   )

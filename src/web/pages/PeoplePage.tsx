@@ -13,6 +13,13 @@ import './people.css'
 
 const byName = (a: Person, b: Person) => a.name.localeCompare(b.name)
 
+function standOf({ closedAt, email, role }: Person): string {
+  if (closedAt !== null) return `Account closed on ${formatDate(closedAt)}.`
+  if (email === null) return 'Is named in records.'
+  const { name, does } = ROLE_WORDS[role]
+  return `${name}. ${does}`
+}
+
 /** Who works here and what each may do; the owner makes, changes and closes accounts. */
 export function PeoplePage() {
   const query = useQuery('GET /api/people')
@@ -55,15 +62,11 @@ export function PeoplePage() {
                       {person.id === me.id && <span className="soft you"> (you)</span>}
                     </h2>
                     <p className="small soft">
-                      {person.email ?? 'Named in records, has no account.'}
-                      {person.origin === 'example' && ' Invented.'}
+                      {person.email ?? 'No account'}
+                      {person.origin === 'example' && ', invented'}
                     </p>
                   </div>
-                  <p>
-                    {person.closedAt === null
-                      ? ROLE_WORDS[person.role].does
-                      : `Account closed on ${formatDate(person.closedAt)}.`}
-                  </p>
+                  <p>{standOf(person)}</p>
                   {mayManage && (
                     <Button onClick={() => setOpen(person)}>
                       Change

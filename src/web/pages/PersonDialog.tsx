@@ -74,15 +74,7 @@ export function PersonDialog({ person, onClose, onDone, onGone }: PersonDialogPr
   }
 
   return (
-    <Dialog
-      title={`Change ${person.name}`}
-      onClose={onClose}
-      actions={
-        <Button look="quiet" className="outdent" onClick={onClose}>
-          Leave it as it is
-        </Button>
-      }
-    >
+    <Dialog title={`Change ${person.name}`} onClose={onClose}>
       <Form onSubmit={() => void save()}>
         <TextField label="Name" required value={name} onChange={setName} error={issues['name']} />
         <RoleField value={role} onChange={setRole} />
@@ -96,7 +88,7 @@ export function PersonDialog({ person, onClose, onDone, onGone }: PersonDialogPr
             />
           ) : (
             <div>
-              <Button look="quiet" className="outdent" onClick={() => setSetting(true)}>
+              <Button look="quiet" onClick={() => setSetting(true)}>
                 Set a new password
               </Button>
             </div>
@@ -121,6 +113,9 @@ export function PersonDialog({ person, onClose, onDone, onGone }: PersonDialogPr
               </Button>
             )
           )}
+          <Button look="quiet" onClick={onClose}>
+            Leave it as it is
+          </Button>
         </div>
       </Form>
     </Dialog>

@@ -2,6 +2,7 @@ import { Link } from 'wouter'
 import type { CycleBrief, MeasureData } from '../../api/contract.ts'
 import { MEASURE_ROLES, type Measure, type MeasureRole } from '../../domain/record.ts'
 import { SmallChart } from '../chart/SmallChart.tsx'
+import { withReadableDates } from '../lib/dates.ts'
 import { measureChart } from '../measure/measure-chart.ts'
 import '../chart/chart.css'
 
@@ -66,7 +67,7 @@ function Picture({ data, cycles }: { data: MeasureData; cycles: readonly CycleBr
   return (
     <>
       <SmallChart {...spec} height={88} />
-      {shown !== undefined && <p className="small">{shown.text}</p>}
+      {shown !== undefined && <p className="small">{withReadableDates(shown.text)}</p>}
     </>
   )
 }

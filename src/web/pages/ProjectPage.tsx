@@ -73,7 +73,7 @@ function Story({ data }: { data: ProjectReply }) {
         aside={<p>What, how much, by when, for whom, and from which baseline.</p>}
       >
         <InPlace
-          what="the aim"
+          what="aim, name and lead"
           editable={mayWrite}
           startOpen={editing.restored}
           onDone={flush}

@@ -1,7 +1,7 @@
 import { useState } from 'react'
 import { Link } from 'wouter'
 import type { UnitsReply } from '../../api/contract.ts'
-import type { Id, Unit } from '../../domain/record.ts'
+import type { Unit } from '../../domain/record.ts'
 import { useQuery } from '../lib/query.ts'
 import { useCan } from '../lib/session.ts'
 import { Button } from '../ui/Button.tsx'
@@ -14,9 +14,8 @@ import { type UnitNode, unitTree } from './unit-tree.ts'
 import './projects.css'
 
 type Open =
-  | { readonly what: 'new-unit'; readonly parentId: Id | null }
+  | { readonly what: 'new-unit' | 'new-project' }
   | { readonly what: 'unit'; readonly unit: Unit }
-  | { readonly what: 'new-project'; readonly unitId?: Id }
   | null
 
 /** Every unit as a tree, with its projects. */
@@ -51,11 +50,7 @@ function Tree({ data, reload }: { data: UnitsReply; reload: () => void }) {
               Start a project
             </Button>
           )}
-          {mayShape && (
-            <Button onClick={() => setOpen({ what: 'new-unit', parentId: null })}>
-              Add a unit
-            </Button>
-          )}
+          {mayShape && <Button onClick={() => setOpen({ what: 'new-unit' })}>Add a unit</Button>}
         </>
       }
     >
@@ -65,7 +60,12 @@ function Tree({ data, reload }: { data: UnitsReply; reload: () => void }) {
           another.
         </p>
       ) : (
-        <Branch nodes={tree} mayShape={mayShape} mayWrite={mayWrite} onOpen={setOpen} top />
+        <Branch
+          nodes={tree}
+          mayShape={mayShape}
+          onChange={(unit) => setOpen({ what: 'unit', unit })}
+          top
+        />
       )}
       {(open?.what === 'new-unit' || open?.what === 'unit') && (
         <UnitDialog
@@ -78,23 +78,12 @@ function Tree({ data, reload }: { data: UnitsReply; reload: () => void }) {
           onClose={close}
           onDone={done}
           onGone={reload}
-          {...(open.what === 'unit' ? { unit: open.unit } : { parentId: open.parentId })}
+          {...(open.what === 'unit' ? { unit: open.unit } : {})}
         />
       )}
       {open?.what === 'new-project' && (
-        <Dialog
-          title="Start a project"
-          onClose={close}
-          actions={
-            <Button look="quiet" className="outdent" onClick={close}>
-              Not now
-            </Button>
-          }
-        >
-          <NewProjectForm
-            units={data.units}
-            {...(open.unitId === undefined ? {} : { unitId: open.unitId })}
-          />
+        <Dialog title="Start a project" onClose={close}>
+          <NewProjectForm units={data.units} onCancel={close} />
         </Dialog>
       )}
     </Page>
@@ -104,53 +93,23 @@ function Tree({ data, reload }: { data: UnitsReply; reload: () => void }) {
 interface BranchProps {
   readonly nodes: readonly UnitNode[]
   readonly mayShape: boolean
-  readonly mayWrite: boolean
-  readonly onOpen: (open: Open) => void
+  readonly onChange: (unit: Unit) => void
   readonly top?: boolean
 }
 
-function Branch({ nodes, mayShape, mayWrite, onOpen, top = false }: BranchProps) {
+function Branch({ nodes, mayShape, onChange, top = false }: BranchProps) {
   return (
     <ul className={top ? 'bare units top' : 'bare units'}>
       {nodes.map(({ unit, children, projects }) => (
         <li key={unit.id}>
           <div className="unit-head">
             <span className="unit-name">{unit.name}</span>
-            {unit.origin === 'example' && top && (
-              <span className="small soft">invented example</span>
+            {mayShape && (
+              <Button look="quiet" className="small" onClick={() => onChange(unit)}>
+                Change
+                <span className="hidden-text">{` ${unit.name}`}</span>
+              </Button>
             )}
-            <span className="unit-actions">
-              {mayWrite && (
-                <Button
-                  look="quiet"
-                  className="small"
-                  onClick={() => onOpen({ what: 'new-project', unitId: unit.id })}
-                >
-                  Start a project
-                  <span className="hidden-text">{` in ${unit.name}`}</span>
-                </Button>
-              )}
-              {mayShape && (
-                <>
-                  <Button
-                    look="quiet"
-                    className="small"
-                    onClick={() => onOpen({ what: 'new-unit', parentId: unit.id })}
-                  >
-                    Add a unit inside
-                    <span className="hidden-text">{` ${unit.name}`}</span>
-                  </Button>
-                  <Button
-                    look="quiet"
-                    className="small"
-                    onClick={() => onOpen({ what: 'unit', unit })}
-                  >
-                    Change
-                    <span className="hidden-text">{` ${unit.name}`}</span>
-                  </Button>
-                </>
-              )}
-            </span>
           </div>
           {projects.length > 0 && (
             <ul className="bare projects">
@@ -163,7 +122,7 @@ function Branch({ nodes, mayShape, mayWrite, onOpen, top = false }: BranchProps)
             </ul>
           )}
           {children.length > 0 && (
-            <Branch nodes={children} mayShape={mayShape} mayWrite={mayWrite} onOpen={onOpen} />
+            <Branch nodes={children} mayShape={mayShape} onChange={onChange} />
           )}
         </li>
       ))}

@@ -1,6 +1,6 @@
 import { Link } from 'wouter'
 import type { TodayItem } from '../../api/contract.ts'
-import { formatAgo, formatDate } from '../lib/dates.ts'
+import { formatWait, withReadableDates } from '../lib/dates.ts'
 import { LinkButton } from '../ui/Button.tsx'
 import { WaitMark } from './WaitMark.tsx'
 
@@ -40,14 +40,11 @@ export function TodayList({ items, mayWrite }: TodayListProps) {
           <WaitMark kind={item.kind} />
           <div className="today-text">
             <h2>{item.name}</h2>
-            <p>{item.text}</p>
+            <p>{withReadableDates(item.text)}</p>
             <p className="small soft">
               <Link href={`/projects/${item.projectId}`}>{item.projectName}</Link>
-              {`, ${item.unitName}. Since `}
-              <time dateTime={item.since} title={formatDate(item.since)}>
-                {formatAgo(item.since)}
-              </time>
-              .
+              {`, ${item.unitName}. Waiting `}
+              <time dateTime={item.since}>{formatWait(item.since)}</time>.
             </p>
           </div>
           <LinkButton href={hrefOf(item)}>

@@ -17,8 +17,6 @@ export interface UnitDialogProps {
   readonly units: readonly Unit[]
   /** The unit to change; left out, a new one is added. */
   readonly unit?: Unit
-  /** Where a new one goes. */
-  readonly parentId?: Id | null
   /** Nothing is inside, so it may be removed. */
   readonly empty: boolean
   readonly onClose: () => void
@@ -34,9 +32,7 @@ export function UnitDialog(props: UnitDialogProps) {
   const { units, unit, empty, onClose, onDone, onGone } = props
   const [id] = useState(newId)
   const [name, setName] = useState(unit?.name ?? '')
-  const [parent, setParent] = useState<string>(
-    (unit === undefined ? props.parentId : unit.parentId) ?? TOP,
-  )
+  const [parent, setParent] = useState<string>(unit?.parentId ?? TOP)
   const [asked, setAsked] = useState(false)
   const action = useAction()
   const within = unit === undefined ? new Set<Id>() : unitsWithin(units, unit.id)
@@ -86,15 +82,7 @@ export function UnitDialog(props: UnitDialogProps) {
   }
 
   return (
-    <Dialog
-      title={unit === undefined ? 'Add a unit' : `Change ${unit.name}`}
-      onClose={onClose}
-      actions={
-        <Button look="quiet" className="outdent" onClick={onClose}>
-          Leave it as it is
-        </Button>
-      }
-    >
+    <Dialog title={unit === undefined ? 'Add a unit' : `Change ${unit.name}`} onClose={onClose}>
       <Form onSubmit={() => void save()}>
         <TextField
           label="Name"
@@ -122,6 +110,9 @@ export function UnitDialog(props: UnitDialogProps) {
             {unit === undefined ? 'Add it' : 'Save'}
           </Button>
           {unit !== undefined && empty && <Button onClick={() => void remove()}>Remove it</Button>}
+          <Button look="quiet" onClick={onClose}>
+            Leave it as it is
+          </Button>
         </div>
         {unit !== undefined && !empty && (
           <p className="small soft">

@@ -5,8 +5,8 @@ export interface DialogProps {
   /** Escape, or the closing action. What was typed inside must survive it. */
   readonly onClose: () => void
   readonly wide?: boolean
-  /** The buttons, the main one first. */
-  readonly actions: ReactNode
+  /** The buttons, the main one first; left out where a form inside brings its own. */
+  readonly actions?: ReactNode
   readonly children: ReactNode
 }
 
@@ -35,7 +35,7 @@ export function Dialog({ title, onClose, wide = false, actions, children }: Dial
       <div className="dialog-inside">
         <h2 id={id}>{title}</h2>
         {children}
-        <div className="dialog-actions">{actions}</div>
+        {actions !== undefined && <div className="dialog-actions">{actions}</div>}
       </div>
     </dialog>
   )

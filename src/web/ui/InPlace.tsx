@@ -46,7 +46,7 @@ export function InPlace(props: InPlaceProps) {
       <div className="stack tight" ref={box}>
         {shown}
         {editable && (
-          <Button look="quiet" className="outdent" onClick={() => turn(true)}>
+          <Button look="quiet" onClick={() => turn(true)}>
             {`Edit ${what}`}
           </Button>
         )}
