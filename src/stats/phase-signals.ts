@@ -64,6 +64,29 @@ export function phaseSignals(
   return { signals, useful }
 }
 
+/**
+ * Whether a phase has any signal at all; the same rules as `phaseSignals`, without the stretches.
+ *
+ * @param values  Points that count, in time order.
+ * @param zones   Their zones.
+ * @param ruleSet The bundle to look for.
+ * @returns `true` where at least one rule is met.
+ *
+ * @example
+ * hasSignal(new Float64Array(2), new Uint8Array([4, 1]), { id: 'none', name: '', source: '', pointRules: [], phaseRules: [], needsLimits: false }) // => false
+ */
+export function hasSignal(values: Float64Array, zones: Uint8Array, ruleSet: RuleSet): boolean {
+  if (ruleSet.phaseRules.length > 0) {
+    const counts = runCounts(zones)
+    if (counts.useful < FEWEST_USEFUL) return false
+    if (wholePhase(counts, zones, ruleSet).length > 0) return true
+  }
+  if (ruleSet.pointRules.length === 0) return false
+  const hits = scanPoints(values, zones, ruleSet)
+  for (let i = 0; i < hits.length; i++) if (hits[i] !== 0) return true
+  return false
+}
+
 function wholePhase(counts: RunCounts, zones: Uint8Array, ruleSet: RuleSet): RawSignal[] {
   const found: RawSignal[] = []
   const everyUseful = () => {

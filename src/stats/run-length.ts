@@ -4,6 +4,8 @@ import { normalCdf } from './special/normal.ts'
 import { type CompiledRules, compileRules, type Waiting } from './waiting.ts'
 
 const compiled = new WeakMap<readonly PointRule[], CompiledRules>()
+/** Chances already worked out: a page asks for the same few again and again. */
+const chancesKept = new WeakMap<readonly PointRule[], Map<string, number>>()
 
 function chainOf(rules: readonly PointRule[]): CompiledRules {
   if (rules.length === 0) {
@@ -88,10 +90,41 @@ export function runLengthDistribution(
  * Math.round(chanceOfSignal([{ slug: 'x', shape: 'window', need: 1, of: 1, beyond: 3 }], 24) * 1e6) / 1e6 // => 0.062823
  */
 export function chanceOfSignal(rules: readonly PointRule[], n: number, shift = 0): number {
-  const chances = runLengthDistribution(rules, n, shift)
-  let sum = 0
-  for (let i = n - 1; i >= 0; i--) sum += chances[i]!
-  return Math.min(1, sum)
+  if (!Number.isInteger(n) || n < 0) {
+    throw new AppError(
+      'stats.out_of_range',
+      `A chart cannot have ${n} points.`,
+      'Give a whole number, zero or more.',
+      { n },
+    )
+  }
+  let kept = chancesKept.get(rules)
+  if (kept === undefined || kept.size > 1000) {
+    kept = new Map()
+    chancesKept.set(rules, kept)
+  }
+  const key = `${n} ${shift}`
+  const known = kept.get(key)
+  if (known !== undefined) return known
+  const chance = chanceWithin(rules, n, shift)
+  kept.set(key, chance)
+  return chance
+}
+
+function chanceWithin(rules: readonly PointRule[], n: number, shift: number): number {
+  const waiting = chainOf(rules).wait(zoneChances(shift))
+  let signalled = 0
+  const steady = steadyHazard()
+  for (let i = 0; i < n; i++) {
+    const before = waiting.left()
+    const now = waiting.step()
+    signalled += now
+    const hazard = now / before
+    if (!steady(hazard, i)) continue
+    // From here on the wait is geometric.
+    return signalled + waiting.left() * -Math.expm1((n - i - 1) * Math.log1p(-hazard))
+  }
+  return Math.min(1, signalled)
 }
 
 /**
@@ -122,21 +155,30 @@ export function averageRunLength(rules: readonly PointRule[], shift = 0): number
 export function meanWait(waiting: Waiting): number {
   let mean = 0
   let before = waiting.left()
-  let hazard = -1
-  let steady = 0
+  let hazard = 0
+  const steady = steadyHazard()
   for (let t = 0; t < 1_000_000; t++) {
     mean += before
-    const signalled = waiting.step()
-    const now = signalled / before
-    steady = Math.abs(now - hazard) <= 1e-13 * now ? steady + 1 : 0
-    hazard = now
+    hazard = waiting.step() / before
     before = waiting.left()
     if (before < 1e-18 * mean) return rounded(mean)
-    // A hazard of zero at the start is only a rule that has not had its points yet.
-    if (steady >= 8 && t > 100)
+    if (steady(hazard, t)) {
       return hazard > 0 ? rounded(mean + before / hazard) : Number.POSITIVE_INFINITY
+    }
   }
   return hazard > 0 ? mean + before / hazard : Number.POSITIVE_INFINITY
+}
+
+/** Tells when the chance of signalling at the next point has stopped changing. */
+function steadyHazard(): (hazard: number, step: number) => boolean {
+  let last = -1
+  let same = 0
+  return (hazard, step) => {
+    same = Math.abs(hazard - last) <= 1e-13 * hazard ? same + 1 : 0
+    last = hazard
+    // A hazard of zero at the start is only a rule that has not had its points yet.
+    return same >= 8 && step > 100
+  }
 }
 
 /** Take off the last rounding errors of many sums, so that 255 is 255. */

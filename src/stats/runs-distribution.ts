@@ -8,6 +8,9 @@ export interface RunsLimits {
   readonly most: number
 }
 
+/** Limits already worked out, by above, below and tail: a simulation asks for the same few. */
+const limitsKept = new Map<string, RunsLimits>()
+
 /**
  * The exact distribution of the number of runs when `above` points on one side and `below` on the
  * other come in random order.
@@ -75,6 +78,9 @@ export function runsDistribution(above: number, below: number): number[] {
  * runsLimits(10, 10) // => { fewest: 7, most: 15 }
  */
 export function runsLimits(above: number, below: number, tail = 0.025): RunsLimits {
+  const key = `${above} ${below} ${tail}`
+  const known = limitsKept.get(key)
+  if (known !== undefined) return known
   if (!(tail > 0 && tail < 0.5)) {
     throw new AppError(
       'stats.out_of_range',
@@ -90,7 +96,10 @@ export function runsLimits(above: number, below: number, tail = 0.025): RunsLimi
   for (let sum = p[0]!; sum <= allowed; ) sum += p[++fewest]!
   let most = p.length - 1
   for (let sum = p[most]!; sum <= allowed; ) sum += p[--most]!
-  return { fewest, most }
+  const limits = { fewest, most }
+  if (limitsKept.size > 500) limitsKept.clear()
+  limitsKept.set(key, limits)
+  return limits
 }
 
 /**

@@ -1,14 +1,15 @@
 import { orderChain } from './order-chain.ts'
 import type { PointRule } from './rules.ts'
 import { gaussLegendre } from './special/quadrature.ts'
-import { ZONES_REACHED, zoneChain } from './zone-chain.ts'
+import { ZONES_UPWARD, ZONES_WITH_TIES, zoneChain } from './zone-chain.ts'
 
 /**
  * A chart waiting for its first signal: where it may be after each point, and with what chance.
- * `step` adds one point and returns the chance that it is the one that first signals.
+ * `step` adds one point and returns the chance that it is the one that first signals; it may be
+ * given other chances of the zones for that point and those after it.
  */
 export interface Waiting {
-  readonly step: () => number
+  readonly step: (zones?: Float64Array) => number
   /** Chance that nothing has been signalled so far. */
   readonly left: () => number
 }
@@ -17,8 +18,28 @@ export interface Waiting {
 export interface CompiledRules {
   /** States kept; for the record of a benchmark. */
   readonly states: number
-  /** @param zones Chance of each of the eight zones, from the lowest up; sums to 1. */
+  /** @param zones Chance of each zone, from the lowest up; sums to 1. Eight, or nine with ties. */
   readonly wait: (zones: Float64Array) => Waiting
+}
+
+const ZONES_REACHED = ZONES_UPWARD.length
+
+/**
+ * Build the chain of a list of rules for counts, which can lie on the centre line. Rules about
+ * order are left out: equal counts are common, and a step change is seldom found by them first.
+ *
+ * @param rules Any combination of point rules, at least one of them about zones.
+ * @returns The compiled chain; its zones are `ZONES_WITH_TIES`.
+ *
+ * @example
+ * compileCountRules([{ slug: 'shift', shape: 'side', length: 3 }]).states // => 5
+ */
+export function compileCountRules(rules: readonly PointRule[]): CompiledRules {
+  const chain = zoneChain(rules, ZONES_WITH_TIES)
+  return {
+    states: chain.states,
+    wait: (p) => waitOnZones(chain.next, chain.states, chain.start, p),
+  }
 }
 
 /**
@@ -95,24 +116,27 @@ function waitOnZones(
   start: number,
   zones: Float64Array,
 ): Waiting {
+  const width = zones.length
+  let chances = zones
   let chance = new Float64Array(states)
   let after = new Float64Array(states)
   chance[start] = 1
   let left = 1
   return {
     left: () => left,
-    step: () => {
+    step: (given) => {
+      if (given !== undefined) chances = given
       after.fill(0)
       let signalled = 0
       for (let state = 0, edge = 0; state < states; state++) {
         const here = chance[state]!
         if (here === 0) {
-          edge += ZONES_REACHED
+          edge += width
           continue
         }
-        for (let k = 0; k < ZONES_REACHED; k++, edge++) {
+        for (let k = 0; k < width; k++, edge++) {
           const target = next[edge]!
-          const share = here * zones[k]!
+          const share = here * chances[k]!
           if (target < 0) signalled += share
           else after[target]! += share
         }
@@ -158,8 +182,9 @@ function waitOnOrder(
   ways: number,
   at: Uint8Array,
   first: Int32Array,
-  zones: Float64Array,
+  fixed: Float64Array,
 ): Waiting {
+  let zones = fixed
   integration ??= integrationMatrix()
   const { weights, upTo } = integration
   const states = at.length
@@ -186,7 +211,8 @@ function waitOnOrder(
     return signalled
   }
 
-  function step(): number {
+  function step(given?: Float64Array): number {
+    if (given !== undefined) zones = given
     if (!started) return begin()
     after.fill(0)
     flat.fill(0)

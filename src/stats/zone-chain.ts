@@ -1,16 +1,19 @@
 import { type RuleAutomaton, ruleAutomaton } from './rule-automaton.ts'
 import type { PointRule } from './rules.ts'
 
-/** Zones a continuous value can fall into, from the lowest to the highest (never exactly on a line). */
+/** Zones a continuous value can fall into, from the lowest to the highest: never on the centre line. */
 export const ZONES_UPWARD = [8, 7, 6, 5, 1, 2, 3, 4] as const
-export const ZONES_REACHED = ZONES_UPWARD.length
+/** The same for counts, which can lie on the centre line. */
+export const ZONES_WITH_TIES = [8, 7, 6, 5, 0, 1, 2, 3, 4] as const
 
 /** The waiting states of a set of zone rules: those in which nothing has been signalled yet. */
 export interface ZoneChain {
   readonly states: number
   /** Before the first point. */
   readonly start: number
-  /** next[state * 8 + k] for the k-th zone from below; −1 where that point signals. */
+  /** Zones it distinguishes, from below. */
+  readonly zones: readonly number[]
+  /** next[state * zones.length + k] for the k-th zone from below; −1 where that point signals. */
   readonly next: Int32Array
 }
 
@@ -21,20 +24,24 @@ export interface ZoneChain {
  * states from which every future looks the same are merged (partition refinement).
  *
  * @param rules Point rules; those about order are ignored here.
+ * @param zones `ZONES_UPWARD` (default) or `ZONES_WITH_TIES`.
  * @returns States 0 to `states` − 1.
  * @see Champ & Woodall 1987, Technometrics 29:393; Moore 1956 for the merging.
  *
  * @example
  * zoneChain([{ slug: 'beyond-limits', shape: 'window', need: 1, of: 1, beyond: 3 }]).states // => 1
  */
-export function zoneChain(rules: readonly PointRule[]): ZoneChain {
+export function zoneChain(
+  rules: readonly PointRule[],
+  zones: readonly number[] = ZONES_UPWARD,
+): ZoneChain {
   const automaton: RuleAutomaton = ruleAutomaton(rules)
   const rows: number[] = []
   // Only states reached without a signal are asked for, so the list grows just as far as needed.
   const order: number[] = [0]
   const place = new Map<number, number>([[0, 0]])
   for (let i = 0; i < order.length; i++) {
-    for (const zone of ZONES_UPWARD) {
+    for (const zone of zones) {
       const target = automaton.step(order[i]!, zone)
       if (automaton.met[target] !== 0) {
         rows.push(-1)
@@ -49,22 +56,22 @@ export function zoneChain(rules: readonly PointRule[]): ZoneChain {
       rows.push(at)
     }
   }
-  return merged(Int32Array.from(rows), order.length)
+  return { ...merged(Int32Array.from(rows), order.length, zones.length), zones }
 }
 
 /** Merge states with the same future, by refining a partition until it no longer splits. */
-function merged(next: Int32Array, count: number): ZoneChain {
+function merged(next: Int32Array, count: number, width: number): Omit<ZoneChain, 'zones'> {
   let group = new Int32Array(count)
   let groups = 1
   for (;;) {
     const finer = new Int32Array(count)
     let ids = 0
     // Pairs (so far, group of the next target) become one number at a time, so keys stay exact.
-    const tables = Array.from({ length: ZONES_REACHED }, () => new Map<number, number>())
+    const tables = Array.from({ length: width }, () => new Map<number, number>())
     for (let state = 0; state < count; state++) {
       let key = group[state]!
-      for (let k = 0; k < ZONES_REACHED; k++) {
-        const target = next[state * ZONES_REACHED + k]!
+      for (let k = 0; k < width; k++) {
+        const target = next[state * width + k]!
         const pair = key * (groups + 1) + (target < 0 ? groups : group[target]!)
         const table = tables[k]!
         let id = table.get(pair)
@@ -81,11 +88,11 @@ function merged(next: Int32Array, count: number): ZoneChain {
     if (ids === groups) break
     groups = ids
   }
-  const result = new Int32Array(groups * ZONES_REACHED)
+  const result = new Int32Array(groups * width)
   for (let state = 0; state < count; state++) {
-    for (let k = 0; k < ZONES_REACHED; k++) {
-      const target = next[state * ZONES_REACHED + k]!
-      result[group[state]! * ZONES_REACHED + k] = target < 0 ? -1 : group[target]!
+    for (let k = 0; k < width; k++) {
+      const target = next[state * width + k]!
+      result[group[state]! * width + k] = target < 0 ? -1 : group[target]!
     }
   }
   return { states: groups, start: group[0]!, next: result }

@@ -1,0 +1,97 @@
+import type { Random } from './special/random.ts'
+
+/** Draws one value at a time from a distribution. */
+export type Draw = (random: Random) => number
+
+/**
+ * Draws from a distribution of whole numbers by looking up one uniform number in its cumulative
+ * probabilities.
+ *
+ * @param first      Smallest value in the table.
+ * @param cumulative P(X <= first + i), rising to 1.
+ * @returns The draw.
+ */
+function tableDraw(first: number, cumulative: Float64Array): Draw {
+  // A guide table of where to start looking makes the search short.
+  const guide = new Int32Array(64)
+  for (let g = 0, i = 0; g < 64; g++) {
+    while (i < cumulative.length - 1 && cumulative[i]! <= g / 64) i++
+    guide[g] = i
+  }
+  return (random) => {
+    const u = random.uniform()
+    let i = guide[Math.floor(u * 64)]!
+    while (i < cumulative.length - 1 && cumulative[i]! <= u) i++
+    return first + i
+  }
+}
+
+/** Cumulative table outward from the mode by ratios of neighbouring probabilities. */
+function table(mode: number, most: number, up: (k: number) => number): Draw {
+  const masses = [1]
+  let first = mode
+  for (let k = mode, mass = 1; k < most; k++) {
+    mass *= up(k)
+    if (mass < 1e-17) break
+    masses.push(mass)
+  }
+  for (let k = mode, mass = 1; k > 0; k--) {
+    mass /= up(k - 1)
+    if (mass < 1e-17) break
+    masses.unshift(mass)
+    first = k - 1
+  }
+  const total = masses.reduce((sum, x) => sum + x, 0)
+  let sum = 0
+  const cumulative = Float64Array.from(masses, (x) => {
+    sum += x
+    return sum / total
+  })
+  return tableDraw(first, cumulative)
+}
+
+/**
+ * Draws from Binomial(n, p).
+ *
+ * @param n Items, a whole number >= 0.
+ * @param p Chance of each, 0–1.
+ * @returns The draw; probabilities below 1e-17 of the largest are left out.
+ *
+ * @example
+ * binomialDraw(3, 1)({ uniform: () => 0.5, integer: () => 0, normal: () => 0 }) // => 3
+ */
+export function binomialDraw(n: number, p: number): Draw {
+  if (p <= 0 || n === 0) return () => 0
+  if (p >= 1) return () => n
+  const odds = p / (1 - p)
+  return table(Math.min(n, Math.floor((n + 1) * p)), n, (k) => (odds * (n - k)) / (k + 1))
+}
+
+/**
+ * Draws from a Poisson distribution.
+ *
+ * @param mean Expected count, >= 0.
+ * @returns The draw; probabilities below 1e-17 of the largest are left out.
+ *
+ * @example
+ * poissonDraw(0)({ uniform: () => 0.5, integer: () => 0, normal: () => 0 }) // => 0
+ */
+export function poissonDraw(mean: number): Draw {
+  if (mean <= 0) return () => 0
+  return table(Math.floor(mean), Number.POSITIVE_INFINITY, (k) => mean / (k + 1))
+}
+
+/**
+ * Draws the number of cases before the next event, where each is one with chance p.
+ *
+ * @param p Chance, above 0 to 1.
+ * @returns The draw.
+ *
+ * @example
+ * geometricDraw(1)({ uniform: () => 0.5, integer: () => 0, normal: () => 0 }) // => 0
+ */
+export function geometricDraw(p: number): Draw {
+  if (p >= 1) return () => 0
+  const scale = 1 / Math.log1p(-p)
+  return (random) => Math.floor(Math.log1p(-random.uniform()) * scale)
+}
