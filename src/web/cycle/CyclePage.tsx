@@ -1,3 +1,4 @@
+import '../chart/chart.css'
 import '../measure/measure.css'
 import './cycle.css'
 import { type ReactNode, useEffect, useMemo, useRef, useState } from 'react'

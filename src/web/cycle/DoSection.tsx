@@ -21,6 +21,8 @@ export interface DoSectionProps {
 export function DoSection({ data, editing, reload, action, onDone }: DoSectionProps) {
   const { values, set, flush } = editing
   const onBlur = () => void flush()
+  // A classroom exercise runs in trials; a ward mostly writes down one measure after the other.
+  const inTrials = data.trials.length > 0 || values.determination === 'exercise'
   const reversed =
     values.ranFrom !== null && values.ranTo !== null && values.ranTo < values.ranFrom
       ? 'The last day is before the first.'
@@ -43,8 +45,9 @@ export function DoSection({ data, editing, reload, action, onDone }: DoSectionPr
           error={reversed}
         />
       </div>
-      <TrialsBlock data={data} />
+      {inTrials && <TrialsBlock data={data} />}
       <ObservationsBlock data={data} reload={reload} />
+      {!inTrials && <TrialsBlock data={data} />}
       <div className="plan-group">
         <TextArea
           label="What happened"

@@ -27,7 +27,7 @@ export function PlanRead({
         <Was
           key={d.field}
           number={before.cycle.number}
-          text={planText(d.field, d.was, measures, formatDate)}
+          text={`${fields.length > 1 ? `${PLAN_LABELS[d.field]}: ` : ''}${planText(d.field, d.was, measures, formatDate)}`}
           what={PLAN_LABELS[d.field]}
         />
       ))
@@ -46,7 +46,7 @@ export function PlanRead({
         {entry('When', formatSpan(cycle.plannedFrom, cycle.plannedTo))}
         {entry(PLAN_LABELS.howMany, cycle.howMany, 'howMany')}
         {entry(PLAN_LABELS.collection, cycle.collection, 'collection')}
-        {entry('Care', careText(data, measures), 'determination', 'approval', 'approvalNote')}
+        {entry('Care', careText(data), 'determination', 'approval', 'approvalNote')}
         {entry(
           'If it could harm',
           harmText(data, measures),
@@ -80,6 +80,14 @@ export function PlanRead({
   )
 }
 
+/** Entries of a line or two, which stand side by side where there is room. */
+const SHORT: ReadonlySet<string> = new Set([
+  PLAN_LABELS.who,
+  PLAN_LABELS.where,
+  'When',
+  PLAN_LABELS.howMany,
+])
+
 interface EntryProps {
   readonly label: string
   readonly text: string | null
@@ -91,7 +99,7 @@ function Entry({ label, text, bracket = false, children }: EntryProps) {
   const empty = text === null || text.trim() === ''
   if (empty && !children) return null
   return (
-    <div className={bracket ? 'entry said' : 'entry'}>
+    <div className={bracket ? 'entry said' : SHORT.has(label) ? 'entry short' : 'entry'}>
       <dt>{label}</dt>
       <dd>
         <p className={empty ? 'pre soft' : 'pre'}>{empty ? 'nothing' : text}</p>
@@ -101,12 +109,12 @@ function Entry({ label, text, bracket = false, children }: EntryProps) {
   )
 }
 
-function careText({ cycle }: CycleReply, _measures: readonly Measure[]): string {
+function careText({ cycle }: CycleReply): string {
   const { determination, approval, approvalNote } = cycle
   if (determination === null) return ''
   const name = DETERMINATIONS[determination]
   if (determination === 'exercise' || approval === null) return `${name}.`
-  const note = approvalNote.trim() === '' ? '' : `: ${approvalNote.trim()}`
+  const note = approvalNote.trim() === '' ? '' : `: ${approvalNote.trim().replace(/\.$/, '')}`
   return `${name}. Approval: ${APPROVALS[approval].toLowerCase()}${note}.`
 }
 
@@ -114,5 +122,5 @@ function harmText({ cycle }: CycleReply, measures: readonly Measure[]): string {
   if (cycle.couldHarm === null) return ''
   if (cycle.couldHarm === 'no') return 'The team saw no harm it could do.'
   const watched = measures.find(({ id }) => id === cycle.stopMeasureId)?.name
-  return `Stop at once: ${cycle.stopRule.trim()}${watched === undefined ? '' : ` Watched on: ${watched}.`}`
+  return `Stop rule: ${cycle.stopRule.trim()}${watched === undefined ? '' : `\nWatched on: ${watched}.`}`
 }

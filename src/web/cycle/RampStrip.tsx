@@ -35,7 +35,11 @@ export function RampStrip({ cycle, siblings }: RampStripProps) {
               : WORDS[mark]
           return (
             <li key={test.cycle.id} className={own ? 'own' : undefined}>
-              <Link href={`/tests/${test.cycle.id}`} aria-current={own ? 'page' : undefined}>
+              <Link
+                className="ramp-tooth"
+                href={`/tests/${test.cycle.id}`}
+                aria-current={own ? 'page' : undefined}
+              >
                 <Tooth mark={mark} />
                 <span>
                   <b>{test.cycle.number}</b> {words}
@@ -45,7 +49,9 @@ export function RampStrip({ cycle, siblings }: RampStripProps) {
           )
         })}
         <li className="ramp-strip-end">
-          <Link href={`/projects/${cycle.projectId}/ramp/${cycle.rampId}`}>The whole ramp</Link>
+          <Link className="ramp-tooth" href={`/projects/${cycle.projectId}/ramp/${cycle.rampId}`}>
+            The whole ramp
+          </Link>
         </li>
       </ol>
     </nav>

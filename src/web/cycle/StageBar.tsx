@@ -25,6 +25,9 @@ export function StageBar({ stage }: { readonly stage: Stage }) {
                 <a href={`#${name}`} aria-current={state === 'open' ? 'step' : undefined}>
                   {TITLES[name]}
                   <span className="hidden-text">{SAID[state]}</span>
+                  <svg viewBox="0 0 22 13" width="22" height="13" aria-hidden="true">
+                    <path d="M1 12.5L20.5 1.5V12.5" />
+                  </svg>
                 </a>
               </li>
             )

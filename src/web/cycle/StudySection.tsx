@@ -5,6 +5,7 @@ import { outcomesOf, type PredictionOutcome } from '../../domain/outcome.ts'
 import type { Cycle } from '../../domain/record.ts'
 import type { Action } from '../lib/use-action.ts'
 import type { Editing } from '../lib/use-record-editor.ts'
+import { readerDates } from '../measure/reader-dates.ts'
 import { Button } from '../ui/Button.tsx'
 import { ErrorNotice } from '../ui/Notice.tsx'
 import { TextArea } from '../ui/TextArea.tsx'
@@ -33,7 +34,7 @@ export function Comparison({ data }: { readonly data: CycleReply }) {
             {signals.map(({ measure, signal }) => (
               <li key={`${measure.id}-${signal.rule}-${signal.points.join('-')}`}>
                 <a href={`/measures/${measure.id}`}>{measure.name}</a>
-                {measure.role === 'balancing' ? ' (balancing)' : ''}: {signal.text}
+                {measure.role === 'balancing' ? ' (balancing)' : ''}: {readerDates(signal.text)}
               </li>
             ))}
           </ul>
@@ -63,12 +64,12 @@ function Finding({
       <div className="finding-words">
         <h3>{text.headline}</h3>
         {text.sentences.map((sentence) => (
-          <p key={sentence}>{sentence}</p>
+          <p key={sentence}>{readerDates(sentence)}</p>
         ))}
         {text.limits.length > 0 && (
           <ul className="finding-limits">
             {text.limits.map((limit) => (
-              <li key={limit}>{limit}</li>
+              <li key={limit}>{readerDates(limit)}</li>
             ))}
           </ul>
         )}

@@ -46,7 +46,7 @@ const cycle = (ranFrom: string | null) => ({ ranFrom }) as Cycle
 
 it('puts a balancing measure that moves the worse way first', () => {
   const measures = [
-    data('time', 'process', [...steady, 2]),
+    data('time', 'process', [...steady, -30]),
     data('falls', 'balancing', [...steady, 40]),
   ]
   const found = signalsSince(cycle(day(13)), measures)

@@ -6,6 +6,7 @@ import { TimeChartFigure } from '../chart/TimeChartFigure.tsx'
 import { ErrorNotice } from '../ui/Notice.tsx'
 import { CHART_NAMES } from './kinds.ts'
 import { measureChart } from './measure-chart.ts'
+import { readerDates } from './reader-dates.ts'
 
 export interface ChartBlockProps {
   readonly data: MeasureData
@@ -60,7 +61,7 @@ export function ChartBlock({ data, tests, headingLevel = null }: ChartBlockProps
         </p>
         {analysis.notes.map(({ code, text }) => (
           <p key={code + text} className="small soft">
-            {text}
+            {readerDates(text)}
           </p>
         ))}
       </div>

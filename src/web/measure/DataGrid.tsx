@@ -12,14 +12,15 @@ import {
 import { GridRowView } from './GridRowView.tsx'
 import type { GridColumn } from './grid-columns.ts'
 import { type GridPlace, gridMove } from './grid-keys.ts'
-import type { RowReading } from './grid-row.ts'
+import type { CellIssue } from './grid-row.ts'
 import type { GridAction, GridState } from './grid-state.ts'
 
 export interface DataGridProps {
   readonly label: string
   readonly columns: readonly GridColumn[]
   readonly grid: GridState
-  readonly readingOf: (row: GridState['rows'][number]) => RowReading
+  /** What is wrong in a row that is not stored yet; nothing for one that is. */
+  readonly issuesOf: (row: GridState['rows'][number]) => readonly CellIssue[]
   /** What stands beside a row: a problem, that it is left out, that it is not saved. */
   readonly remarkOf: (row: GridState['rows'][number]) => string
   readonly dispatch: (action: GridAction) => void
@@ -268,7 +269,7 @@ export function DataGrid(props: DataGridProps) {
                 index={index}
                 height={rowHeight}
                 columns={columns}
-                issues={props.readingOf(row).issues}
+                issues={props.issuesOf(row)}
                 remark={props.remarkOf(row)}
                 selected={index >= low && index <= high && low !== high}
                 activeColumn={active}

@@ -7,7 +7,7 @@ import { ErrorNotice, Notice } from '../ui/Notice.tsx'
 import { DataGrid } from './DataGrid.tsx'
 import { columnsOf } from './grid-columns.ts'
 import type { GridPlace } from './grid-keys.ts'
-import { cellsOf, type GridRow, isBlank, isChanged, rowOf } from './grid-row.ts'
+import { type CellIssue, cellsOf, type GridRow, isBlank, isChanged, rowOf } from './grid-row.ts'
 import { PasteDialog } from './PasteDialog.tsx'
 import { ProblemList } from './ProblemList.tsx'
 import { type PastePreview, previewPaste } from './paste-preview.ts'
@@ -72,13 +72,15 @@ export function GridEditor(props: GridEditorProps) {
     [state.rows, measure, readingOf, columns],
   )
 
+  const issuesOf = (row: GridRow) =>
+    isBlank(row) || !isChanged(measure, row, showDate) ? NONE : readingOf(row).issues
   const remarkOf = (row: GridRow): string => {
     if (isBlank(row)) return ''
     if (row.theirs !== undefined) {
       const theirs = cellsOf(measure, row.theirs, showDate)
       return `${CLASH} Theirs: ${columns.map(({ key }) => theirs[key] || '–').join(', ')}`
     }
-    const issue = isChanged(measure, row, showDate) ? readingOf(row).issues[0] : undefined
+    const issue = issuesOf(row)[0]
     if (issue !== undefined) return issue.message
     const parts: string[] = []
     if (isChanged(measure, row, showDate)) parts.push('Not saved yet')
@@ -184,7 +186,7 @@ export function GridEditor(props: GridEditorProps) {
         label={`Data of ${measure.name}`}
         columns={columns}
         grid={state}
-        readingOf={readingOf}
+        issuesOf={issuesOf}
         remarkOf={remarkOf}
         dispatch={dispatch}
         place={at}
@@ -267,6 +269,7 @@ export function GridEditor(props: GridEditorProps) {
   )
 }
 
+const NONE: readonly CellIssue[] = []
 const CLASH = 'Somebody else changed this row meanwhile.'
 
 function savedText(saved: number, removed: number): string {

@@ -1,7 +1,7 @@
 import type { KeyboardEvent, PointerEvent } from 'react'
 import type { GridColumn } from './grid-columns.ts'
 import type { GridPlace } from './grid-keys.ts'
-import type { CellIssue, GridRow } from './grid-row.ts'
+import { type CellIssue, type GridRow, isBlank } from './grid-row.ts'
 
 export interface GridRowViewProps {
   readonly gridId: string
@@ -25,6 +25,7 @@ export interface GridRowViewProps {
 export function GridRowView(props: GridRowViewProps) {
   const { row, index, columns, issues, remark, activeColumn, editing } = props
   const remarkId = `${props.gridId}-${row.id}`
+  const blank = isBlank(row)
   const classes: string[] = []
   if (props.selected) classes.push('selected')
   if (row.leftOutReason !== null) classes.push('left-out')
@@ -74,7 +75,7 @@ export function GridRowView(props: GridRowViewProps) {
                 onBlur={props.onEditEnd}
               />
             ) : (
-              row.cells[column.key]
+              row.cells[column.key] || (blank && <span className="cell-hint">{column.hint}</span>)
             )}
           </td>
         )

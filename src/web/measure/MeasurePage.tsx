@@ -1,3 +1,4 @@
+import '../chart/chart.css'
 import './measure.css'
 import { useMemo } from 'react'
 import type { MeasureReply } from '../../api/contract.ts'

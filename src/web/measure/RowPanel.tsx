@@ -30,9 +30,7 @@ export function RowPanel(props: RowPanelProps) {
   // biome-ignore lint/correctness/useExhaustiveDependencies: another row, another question.
   useEffect(() => setAsking(false), [row.id])
 
-  if (isBlank(row)) {
-    return <p className="small soft row-panel">Row {index + 1} is empty: type a date to begin.</p>
-  }
+  if (isBlank(row)) return null
   const many = to - from + 1
   const leaveOut = () => {
     if (reason.trim() === '') return setMissing(true)

@@ -23,7 +23,7 @@ export function columnsOf(
 ): GridColumn[] {
   const { dataKind } = measure
   const unit = measure.unitLabel.trim()
-  const at: GridColumn = { key: 'at', label: 'Date', hint: '2026-03-02', numeric: false }
+  const at: GridColumn = { key: 'at', label: 'Date', hint: 'type a date', numeric: false }
   const note: GridColumn = { key: 'note', label: 'Note', hint: '', numeric: false }
   if (dataKind === 'classified') {
     return [

@@ -59,7 +59,9 @@ export function chartTestOf(
 }
 
 /** What values of a measure are followed by in sentences. */
-export function unitOf(measure: Measure): string {
+export function unitOf(
+  measure: Pick<Measure, 'dataKind' | 'valueFormat' | 'unitLabel' | 'per'>,
+): string {
   const unit = measure.unitLabel.trim()
   if (measure.dataKind === 'classified' || measure.valueFormat === 'duration') return ''
   if (measure.dataKind !== 'rates') return unit
