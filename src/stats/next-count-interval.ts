@@ -94,7 +94,8 @@ function countRange(
   level: number,
   chances: (y: number) => { readonly atMost: number; readonly atLeast: number },
 ): CountRange {
-  const tail = (1 - level) / 2
+  // A chance equal to the tail is rejected, whatever its last bit says.
+  const tail = ((1 - level) / 2) * (1 + 1e-9)
   const lower = firstWhere((y) => chances(y).atLeast > tail, expected, 0, most)
   const beyond = firstWhere((y) => y > most || chances(y).atMost <= tail, expected, 0, most + 1)
   return { expected, lower, upper: beyond - 1, level }

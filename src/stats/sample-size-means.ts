@@ -75,10 +75,27 @@ export function sampleSizeForMeans(
   if (reached(low) >= power) low = least
   let high = Math.max(low * 1.02, low + 4)
   while (reached(high) < power) high *= 2
-  for (let i = 0; i < 60 && high - low > 1e-10 * high; i++) {
-    const middle = (low + high) / 2
-    if (reached(middle) < power) low = middle
-    else high = middle
+  // False position on the normal scale, where power is almost straight; the Illinois rule keeps it moving.
+  const miss = (n: number) =>
+    normalQuantile(Math.min(reached(n), 1 - 1e-16)) - normalQuantile(power)
+  let missLow = miss(low)
+  let missHigh = miss(high)
+  let side = 0
+  for (let i = 0; i < 100 && high - low > 1e-10 * high; i++) {
+    const n = high - (missHigh * (high - low)) / (missHigh - missLow)
+    const found = miss(n)
+    if (Math.abs(found) < 1e-12) return sizes(n, ratio)
+    if (found < 0) {
+      low = n
+      missLow = found
+      if (side === -1) missHigh /= 2
+      side = -1
+    } else {
+      high = n
+      missHigh = found
+      if (side === 1) missLow /= 2
+      side = 1
+    }
   }
   return sizes(high, ratio)
 }

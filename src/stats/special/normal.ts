@@ -112,7 +112,7 @@ export function normalCdf(z: number): number {
  * normalLogCdf(-Infinity) // => -Infinity
  */
 export function normalLogCdf(z: number): number {
-  if (z > 5) return Math.log1p(-normalCdf(-z)) + 0
+  if (z > 0) return Math.log1p(-normalCdf(-z)) + 0
   if (z > -1) return Math.log(normalCdf(z))
   if (z === -Infinity) return -Infinity
   return -0.5 * z * z + Math.log(scaledTail(-z))
