@@ -8,6 +8,8 @@ export interface SvgOptions {
   /** Read out in place of the picture. */
   readonly title: string
   readonly description?: string
+  /** Paper around the picture, in pixels. Default 0. */
+  readonly margin?: number
 }
 
 /**
@@ -20,13 +22,15 @@ export interface SvgOptions {
  */
 export function paintSvg(picture: Picture, theme: Theme = LIGHT, options?: SvgOptions): string {
   const { width, height, unit, marks } = picture
-  let svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" font-family="${FONT_FAMILY}"`
+  const m = options?.margin ?? 0
+  const [w, h] = [width + 2 * m, height + 2 * m]
+  let svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${w}" height="${h}" viewBox="${-m} ${-m} ${w} ${h}" font-family="${FONT_FAMILY}"`
   if (options === undefined) svg += '>'
   else {
     svg += ` role="img"><title>${escapeXml(options.title)}</title>`
     if (options.description) svg += `<desc>${escapeXml(options.description)}</desc>`
   }
-  svg += `\n<rect width="${width}" height="${height}" fill="${theme.paper}"/>`
+  svg += `\n<rect x="${-m}" y="${-m}" width="${w}" height="${h}" fill="${theme.paper}"/>`
   // Marks of one role follow each other mostly, so a group says once how they look.
   let role: MarkRole | null = null
   for (const mark of marks) {

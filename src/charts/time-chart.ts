@@ -11,6 +11,7 @@ import {
 } from './bracket-marks.ts'
 import { type Frame, textSizes } from './frame.ts'
 import type { Box, Mark } from './marks.ts'
+import { afterMissingPeriod } from './missing-periods.ts'
 import { drawNotes, placeNotes } from './note-marks.ts'
 import { type Pen, penOn, tenth } from './pen.ts'
 import { drawPhaseLines, phaseLabels, placePhaseLabels, stretchesOf } from './phase-marks.ts'
@@ -136,7 +137,7 @@ export function layOutTimeChart(spec: TimeChartSpec): TimeChart {
   const places: Place[] = analysis.points.map((p, i) =>
     p.value === null ? null : { x: xs[i]!, y: frame.y(p.value) },
   )
-  pen.path('line', dataLine(places) ?? '')
+  pen.path('line', dataLine(places, afterMissingPeriod(analysis.points.map((p) => p.at))))
   const ring = radius + Math.max(3, 4.5 * unit)
   drawRings(pen, analysis, places, ring)
   for (const [i, place] of places.entries()) {
@@ -222,7 +223,12 @@ const curve = line<{ readonly x: number; readonly y: number } | null>()
   .x((place) => place!.x)
   .y((place) => place!.y)
   .digits(1)
-const dataLine = (places: readonly Place[]) => curve(places)
+
+/** The line through the values, interrupted by gaps and by periods without a row. */
+function dataLine(places: readonly Place[], breaksBefore: readonly boolean[]): string {
+  const withBreaks = places.flatMap((place, i) => (breaksBefore[i] ? [null, place] : [place]))
+  return curve(withBreaks) ?? ''
+}
 
 interface RailParts {
   readonly placed: readonly PlacedTest[]

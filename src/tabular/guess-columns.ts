@@ -137,16 +137,13 @@ export function guessColumns(input: GuessInput): Guess {
   const pair = wantsPair(dataKind, plan, header, numeric())
   if (plan.at === null && allowsRowNumbers)
     plan.at = rowNumberColumn(numeric(), pair ? 2 : 1, input.rows)
-  if (pair) fillPair(plan, header, numeric, input.rows)
+  if (pair) fillPair(plan, header, free, numeric, input.rows)
   else {
     plan.value ??= named('value', header, numeric()) ?? named('numerator', header, numeric())
     if (plan.value === null && numeric().length === 1) plan.value = numeric()[0]!
-    // A value column with nothing in it yet is known by its name alone.
-    plan.value ??= named(
-      'value',
-      header,
-      free().filter((i) => looks[i]!.filled === 0),
-    )
+    // A column of nothing but mistakes is still the one with its name, or the only one left.
+    if (plan.value === null && numeric().length === 0)
+      plan.value = named('value', header, free()) ?? (free().length === 1 ? free()[0]! : null)
   }
   const wanted: readonly ColumnRole[] = pair ? ['numerator', 'denominator'] : ['value']
   const missing = wanted.filter((role) => plan[role] === null)
@@ -183,11 +180,13 @@ function wantsPair(
 function fillPair(
   plan: Record<ColumnRole, number | null>,
   header: readonly string[] | null,
+  free: () => readonly number[],
   numeric: () => readonly number[],
   rows: readonly TableRecord[],
 ): void {
-  plan.denominator ??= named('denominator', header, numeric())
-  plan.numerator ??= named('numerator', header, numeric())
+  plan.denominator ??=
+    named('denominator', header, numeric()) ?? named('denominator', header, free())
+  plan.numerator ??= named('numerator', header, numeric()) ?? named('numerator', header, free())
   const rest = numeric()
   if (plan.numerator !== null && plan.denominator === null && rest.length === 1)
     plan.denominator = rest[0]!

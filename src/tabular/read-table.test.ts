@@ -208,6 +208,14 @@ describe('a table that is wrong', () => {
     ])
   })
 
+  it('complains about the cells, not the column, where all of them are wrong', () => {
+    expect(codes('date,value\n2026-01-05,x')).toEqual([[2, 'value', 'import.bad_number']])
+    expect(codes('date,done,of\n2026-01-05,x,40', { dataKind: 'classified' })).toEqual([
+      [2, 'done', 'import.bad_number'],
+    ])
+    expect(codes('date,value\nsoon,3')).toEqual([[2, 'date', 'import.bad_date']])
+  })
+
   it('asks which column where no name decides', () => {
     const table = read('date,left,middle\n2026-01-05,1,2\n2026-01-12,2,3', { dataKind: 'single' })
     expect(table.issues).toMatchObject([{ row: 1, code: 'import.which_column' }])
