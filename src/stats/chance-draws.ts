@@ -26,28 +26,74 @@ function tableDraw(first: number, cumulative: Float64Array): Draw {
   }
 }
 
-/** Cumulative table outward from the mode by ratios of neighbouring probabilities. */
-function table(mode: number, most: number, up: (k: number) => number): Draw {
-  const masses = [1]
-  let first = mode
+/** Probabilities of whole numbers in a row. */
+export interface Masses {
+  /** The smallest number listed. */
+  readonly first: number
+  /** P(first), P(first + 1), …; they sum to 1. */
+  readonly masses: Float64Array
+}
+
+/** Outward from the mode by ratios of neighbouring probabilities, so that nothing underflows early. */
+function outward(mode: number, most: number, up: (k: number) => number): Masses {
+  const above: number[] = [1]
   for (let k = mode, mass = 1; k < most; k++) {
     mass *= up(k)
     if (mass < 1e-17) break
-    masses.push(mass)
+    above.push(mass)
   }
+  const below: number[] = []
   for (let k = mode, mass = 1; k > 0; k--) {
     mass /= up(k - 1)
     if (mass < 1e-17) break
-    masses.unshift(mass)
-    first = k - 1
+    below.push(mass)
   }
+  const masses = Float64Array.from([...below.reverse(), ...above])
   const total = masses.reduce((sum, x) => sum + x, 0)
+  return { first: mode - below.length, masses: masses.map((x) => x / total) }
+}
+
+/**
+ * Probabilities of Binomial(n, p), those below 1e-17 of the largest left out.
+ *
+ * @param n Items, a whole number >= 0.
+ * @param p Chance of each, 0–1.
+ * @returns The probabilities in order.
+ *
+ * @example
+ * Array.from(binomialMasses(2, 0.5).masses) // => [0.25, 0.5, 0.25]
+ */
+export function binomialMasses(n: number, p: number): Masses {
+  if (p <= 0 || n === 0) return { first: 0, masses: Float64Array.of(1) }
+  if (p >= 1) return { first: n, masses: Float64Array.of(1) }
+  const odds = p / (1 - p)
+  return outward(Math.min(n, Math.floor((n + 1) * p)), n, (k) => (odds * (n - k)) / (k + 1))
+}
+
+/**
+ * Probabilities of a Poisson distribution, those below 1e-17 of the largest left out.
+ *
+ * @param mean Expected count, >= 0.
+ * @returns The probabilities in order.
+ *
+ * @example
+ * poissonMasses(0).first // => 0
+ */
+export function poissonMasses(mean: number): Masses {
+  if (mean <= 0) return { first: 0, masses: Float64Array.of(1) }
+  return outward(Math.floor(mean), Number.POSITIVE_INFINITY, (k) => mean / (k + 1))
+}
+
+function drawFrom({ first, masses }: Masses): Draw {
+  if (masses.length === 1) return () => first
   let sum = 0
-  const cumulative = Float64Array.from(masses, (x) => {
-    sum += x
-    return sum / total
-  })
-  return tableDraw(first, cumulative)
+  return tableDraw(
+    first,
+    masses.map((x) => {
+      sum += x
+      return sum
+    }),
+  )
 }
 
 /**
@@ -61,10 +107,7 @@ function table(mode: number, most: number, up: (k: number) => number): Draw {
  * binomialDraw(3, 1)({ uniform: () => 0.5, integer: () => 0, normal: () => 0 }) // => 3
  */
 export function binomialDraw(n: number, p: number): Draw {
-  if (p <= 0 || n === 0) return () => 0
-  if (p >= 1) return () => n
-  const odds = p / (1 - p)
-  return table(Math.min(n, Math.floor((n + 1) * p)), n, (k) => (odds * (n - k)) / (k + 1))
+  return drawFrom(binomialMasses(n, p))
 }
 
 /**
@@ -77,8 +120,7 @@ export function binomialDraw(n: number, p: number): Draw {
  * poissonDraw(0)({ uniform: () => 0.5, integer: () => 0, normal: () => 0 }) // => 0
  */
 export function poissonDraw(mean: number): Draw {
-  if (mean <= 0) return () => 0
-  return table(Math.floor(mean), Number.POSITIVE_INFINITY, (k) => mean / (k + 1))
+  return drawFrom(poissonMasses(mean))
 }
 
 /**

@@ -21,6 +21,12 @@ export type { Kappa, KappaWeights } from './cohen-kappa.ts'
 export { cohenKappa } from './cohen-kappa.ts'
 export { countLimits, proportionLimits, rateLimits } from './count-limits.ts'
 export { cumulativeSums, weightedAverage } from './cumulative.ts'
+export {
+  cusumRunLength,
+  ewmaRunLength,
+  ewmaSignalChances,
+  oneSidedCusumRunLength,
+} from './cumulative-run-length.ts'
 export { durbinWatson } from './durbin-watson.ts'
 export type { AliasSet, FactorialDesign } from './factorial-design.ts'
 export { effectColumn, factorialDesign } from './factorial-design.ts'
@@ -97,5 +103,7 @@ export type { ChartPlan, SimulatedChance, SimulationOptions } from './simulate-s
 export { simulateSignals } from './simulate-signals.ts'
 export { subgroupFit } from './subgroup-limits.ts'
 export { timeRatio } from './time-ratio.ts'
+export type { CountChange, TimeToSignal } from './time-to-signal.ts'
+export { denominatorForSignal, timeToCountSignal, timeToSignal } from './time-to-signal.ts'
 export type * from './types.ts'
 export { wilsonInterval } from './wilson-interval.ts'
