@@ -85,9 +85,11 @@ export function recorder(exclusive: Exclusive): Recorder {
   let running: Promise<void> | null = null
 
   async function drain(): Promise<void> {
-    // Lets every request that has arrived join the first batch.
-    await new Promise(setImmediate)
-    while (waiting.length > 0) await commit(exclusive, waiting.splice(0, BATCH))
+    while (waiting.length > 0) {
+      // Lets every request that has arrived join the batch, and the rest of the program have its turn.
+      await new Promise(setImmediate)
+      await commit(exclusive, waiting.splice(0, BATCH))
+    }
     running = null
   }
 
