@@ -138,6 +138,14 @@ export const call: Call = createCall({
 /** Any thrown thing as an `AppError`, so that pages have one kind of error to show. */
 export function asAppError(error: unknown): AppError {
   if (error instanceof AppError) return error
+  // What browsers throw when a page's own code does not arrive; there is no code to tell it by.
+  if (error instanceof TypeError && /dynamically imported|module script/i.test(error.message)) {
+    return new AppError(
+      'client.page_missing',
+      'This page did not arrive.',
+      'Check the connection, then load the page again. After an update of Pawl that is needed once.',
+    )
+  }
   return new AppError(
     'client.unexpected',
     'This page ran into a fault of its own.',

@@ -133,6 +133,32 @@ describe('createRecordEditor', () => {
     expect(server.current().question).toBe('Typed before the power cut')
   })
 
+  it('sends what is typed when the page is left, and leaves the draft of the next page alone', async () => {
+    const first = edit()
+    first.set('question', 'Typed, then left')
+    void first.flush()
+    first.stop()
+
+    const second = edit()
+    second.set('question', 'Typed, left, and typed on')
+    await vi.advanceTimersByTimeAsync(60)
+    expect(server.current().question).toBe('Typed, then left')
+    expect(kept()?.fields).toEqual({ question: 'Typed, left, and typed on' })
+    await vi.advanceTimersByTimeAsync(2_000)
+    expect(server.current().question).toBe('Typed, left, and typed on')
+    expect(second.state.get()).toMatchObject({ status: 'saved', conflicts: [] })
+  })
+
+  it('tidies up after a save that was acknowledged when the page had gone', async () => {
+    const editor = edit()
+    editor.set('question', 'Typed, then left')
+    void editor.flush()
+    editor.stop()
+    await vi.advanceTimersByTimeAsync(2_000)
+    expect(server.current().question).toBe('Typed, then left')
+    expect(kept()).toBeNull()
+  })
+
   it('tries again, with what was typed since, when the server is away', async () => {
     const editor = edit()
     server.failNext = refused('client.offline')

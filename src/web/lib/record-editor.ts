@@ -60,8 +60,10 @@ export interface RecordEditor<T extends Versioned> {
   readonly resolve: (chosen: Partial<T>) => void
   /** Gives up what was typed. */
   readonly discard: () => void
-  /** Stops timers; what is not saved stays as a draft. */
+  /** The page is gone: nothing more is sent, and what is not saved stays as a draft. */
   readonly stop: () => void
+  /** The page is back. */
+  readonly start: () => void
 }
 
 const RETRY = [2_000, 5_000, 15_000, 30_000]
@@ -96,8 +98,12 @@ export function createRecordEditor<T extends Versioned>(
   let timer: ReturnType<typeof setTimeout> | null = null
   let running: Promise<boolean> | null = null
   let failures = 0
+  let stopped = false
 
   const draft = drafts.read(draftKey)
+  // Its save may still be on the way from a page that was just left: meeting one's own text again on
+  // the server is no conflict.
+  const found: Fields = { ...draft?.fields } as Fields
   /** The version the edits were made on; the server compares it. */
   let onVersion = saved.version
   if (draft !== null) {
@@ -132,6 +138,8 @@ export function createRecordEditor<T extends Versioned>(
   }
 
   function keep() {
+    // Another editor of the same record may have taken over the draft.
+    if (stopped) return
     if (Object.keys(edits).length === 0) {
       onVersion = saved.version
       restored = false
@@ -149,6 +157,7 @@ export function createRecordEditor<T extends Versioned>(
 
   function schedule(after: number) {
     if (timer !== null) clearTimeout(timer)
+    if (stopped) return
     timer = setTimeout(() => {
       timer = null
       void flush()
@@ -190,6 +199,7 @@ export function createRecordEditor<T extends Versioned>(
       return refuse(options.toAppError(thrown))
     }
     failures = 0
+    if (stopped && same(drafts.read(draftKey)?.fields, sent)) drafts.remove(draftKey)
     onVersion = saved.version
     drop((field) => field in sent && same(edits[field], sent[field]))
     for (const field of Object.keys(edits) as Field[]) base[field] = saved[field]
@@ -199,6 +209,7 @@ export function createRecordEditor<T extends Versioned>(
   }
 
   function refuse(why: AppError): Promise<boolean> | boolean {
+    if (stopped) return false
     const current = why.code === 'record.stale' ? currentOf<T>(why) : null
     if (current !== null && typeof current.version === 'number') return rebase(current, why)
     if (UNREACHABLE.has(why.code)) {
@@ -218,6 +229,7 @@ export function createRecordEditor<T extends Versioned>(
     const fields = Object.keys(edits) as Field[]
     conflicts = fields
       .filter((field) => !same(current[field], base[field]))
+      .filter((field) => !(field in found && same(current[field], found[field])))
       .map((field) => ({ field, mine: edits[field], theirs: current[field] }))
     for (const field of fields) base[field] = current[field]
     keep()
@@ -276,8 +288,14 @@ export function createRecordEditor<T extends Versioned>(
     resolve,
     discard,
     stop: () => {
+      stopped = true
       if (timer !== null) clearTimeout(timer)
       timer = null
+    },
+    start: () => {
+      if (!stopped) return
+      stopped = false
+      if (Object.keys(edits).length > 0 && conflicts.length === 0) schedule(pause)
     },
   }
 }

@@ -50,6 +50,7 @@ export function useRecordEditor<T extends Versioned>(
 
   useEffect(() => editor.receive(saved), [editor, saved])
   useEffect(() => {
+    editor.start()
     const now = () => void editor.flush()
     const onHide = () => {
       if (document.visibilityState === 'hidden') now()

@@ -2,14 +2,21 @@ import { Component, type ReactNode } from 'react'
 import { asAppError } from '../lib/api.ts'
 import { Button } from '../ui/Button.tsx'
 import { ErrorNotice } from '../ui/Notice.tsx'
+import { Page } from '../ui/Page.tsx'
 import { FrontDoor } from './FrontDoor.tsx'
+
+interface BrokenProps {
+  /** Inside the shell, the header stays and other pages can be reached. */
+  readonly inShell?: boolean
+  readonly children: ReactNode
+}
 
 interface State {
   readonly thrown: unknown
 }
 
-/** Stands in for the pages when one of them fails, so that nobody faces an empty window. */
-export class Broken extends Component<{ children: ReactNode }, State> {
+/** Stands in for a page that fails, so that nobody faces an empty window. */
+export class Broken extends Component<BrokenProps, State> {
   override state: State = { thrown: null }
 
   static getDerivedStateFromError(thrown: unknown): State {
@@ -18,14 +25,15 @@ export class Broken extends Component<{ children: ReactNode }, State> {
 
   override render() {
     if (this.state.thrown === null) return this.props.children
+    const Frame = this.props.inShell === true ? Page : FrontDoor
     return (
-      <FrontDoor title="This page does not work">
+      <Frame title="This page does not work">
         <ErrorNotice error={asAppError(this.state.thrown)}>
           <Button look="main" onClick={() => location.reload()}>
             Load the page again
           </Button>
         </ErrorNotice>
-      </FrontDoor>
+      </Frame>
     )
   }
 }

@@ -2,6 +2,7 @@ import type { ReactNode } from 'react'
 import { Link, useLocation } from 'wouter'
 import { useSession } from '../lib/session.ts'
 import { AccountMenu } from './AccountMenu.tsx'
+import { Broken } from './Broken.tsx'
 import { CareDialog } from './CareDialog.tsx'
 import { Mark } from './Mark.tsx'
 import { UndoBar } from './UndoBar.tsx'
@@ -51,7 +52,10 @@ export function Shell({ children }: { children: ReactNode }) {
         </div>
       </header>
       <main id="main" tabIndex={-1}>
-        {children}
+        {/* Another address gets another try. */}
+        <Broken key={path} inShell>
+          {children}
+        </Broken>
       </main>
       <footer className="foot">
         <span>For improving care, not for the care of one patient. Local policy comes first.</span>

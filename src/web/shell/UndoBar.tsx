@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import { useLocation } from 'wouter'
 import { asAppError } from '../lib/api.ts'
 import { undoOffer } from '../lib/undo.ts'
@@ -9,6 +9,7 @@ import { Button } from '../ui/Button.tsx'
 export function UndoBar() {
   const offer = useStore(undoOffer)
   const [path] = useLocation()
+  const bar = useRef<HTMLDivElement>(null)
   const [busy, setBusy] = useState(false)
   const [failed, setFailed] = useState<string | null>(null)
 
@@ -16,6 +17,18 @@ export function UndoBar() {
   useEffect(() => setFailed(null), [offer])
   // biome-ignore lint/correctness/useExhaustiveDependencies: leaving the page accepts what was done.
   useEffect(() => () => undoOffer.set(null), [path])
+
+  // Where the thing that was removed had the focus, Undo is the next thing at hand. Looked at once the
+  // dialog has closed and the list is drawn anew.
+  useEffect(() => {
+    if (offer === null) return
+    const timer = setTimeout(() => {
+      if (document.activeElement === document.body) {
+        bar.current?.querySelector('button')?.focus()
+      }
+    }, 300)
+    return () => clearTimeout(timer)
+  }, [offer])
 
   const undo = async () => {
     if (offer === null) return
@@ -32,7 +45,7 @@ export function UndoBar() {
   }
 
   return (
-    <div role="status">
+    <div role="status" ref={bar}>
       {offer !== null && (
         <div className="undo">
           <span>{failed ?? offer.text}</span>

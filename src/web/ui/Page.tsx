@@ -1,5 +1,6 @@
 import { type ReactNode, useEffect, useRef } from 'react'
 import { Link, useLocation } from 'wouter'
+import { arriveAt } from '../lib/heading-focus.ts'
 
 export interface Crumb {
   readonly label: string
@@ -19,9 +20,6 @@ export interface PageProps {
   readonly children: ReactNode
 }
 
-/** The address the reader came from; the first page of a visit leaves focus where it is. */
-let shown: string | null = null
-
 /** One page: its heading takes focus when the reader has come from another page. */
 export function Page({ title, heading, crumbs, lead, actions, children }: PageProps) {
   const [path] = useLocation()
@@ -31,8 +29,7 @@ export function Page({ title, heading, crumbs, lead, actions, children }: PagePr
     document.title = title === 'Pawl' ? title : `${title} – Pawl`
   }, [title])
   useEffect(() => {
-    if (shown !== null && shown !== path) h1.current?.focus({ preventScroll: true })
-    shown = path
+    arriveAt(path, h1.current)
   }, [path])
 
   return (

@@ -40,6 +40,7 @@ export function TextArea({
           className="input"
           name={name}
           rows={rows}
+          style={{ minHeight: `calc(${rows}lh + 20px)` }}
           readOnly={readOnly}
           value={value}
           onChange={(event) => onChange(event.target.value)}

@@ -2,6 +2,7 @@ import type { ReactNode } from 'react'
 import type { Query } from '../lib/query.ts'
 import { Button } from './Button.tsx'
 import { ErrorNotice } from './Notice.tsx'
+import { Page } from './Page.tsx'
 
 /** Holds the place of something that is being read. */
 export function Waiting({ what, lines = 3 }: { what: string; lines?: number }) {
@@ -40,15 +41,18 @@ export function Loaded<T>({ query, what, children }: LoadedProps<T>) {
       </>
     )
   }
-  return (
-    <div className="page">
-      {error === null ? (
+  if (error === null) {
+    return (
+      <div className="page">
         <Waiting what={what} lines={5} />
-      ) : (
-        <ErrorNotice error={error}>
-          <Button onClick={reload}>Try again</Button>
-        </ErrorNotice>
-      )}
-    </div>
+      </div>
+    )
+  }
+  return (
+    <Page title="This page cannot be shown">
+      <ErrorNotice error={error}>
+        <Button onClick={reload}>Try again</Button>
+      </ErrorNotice>
+    </Page>
   )
 }
