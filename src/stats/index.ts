@@ -19,6 +19,8 @@ export { chooseChart, guessChart } from './choose-chart.ts'
 export { clopperPearsonInterval } from './clopper-pearson-interval.ts'
 export type { Kappa, KappaWeights } from './cohen-kappa.ts'
 export { cohenKappa } from './cohen-kappa.ts'
+export type { ColumnChart } from './column-chart.ts'
+export { columnSignals, individualsColumn } from './column-chart.ts'
 export { countLimits, proportionLimits, rateLimits } from './count-limits.ts'
 export { cumulativeSums, weightedAverage } from './cumulative.ts'
 export {

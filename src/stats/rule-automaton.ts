@@ -1,32 +1,39 @@
 import type { PointRule } from './rules.ts'
 import { reachOf, sideOf, ZONES } from './zones.ts'
 
-/** A rule that depends only on the zones of the points, as a finite-state machine. */
-interface ZoneMachine {
-  /** How many states it has; they are 0 to size − 1, and 0 is the start. */
+/** One rule as a finite-state machine over small whole numbers. State 0 is the start. */
+interface Machine {
   readonly size: number
-  readonly next: (state: number, zone: number) => number
+  readonly next: (state: number, symbol: number) => number
   /** Whether the rule is met on arriving in this state. */
   readonly met: (state: number) => boolean
 }
 
+/** Steps from one point to the next, as rules about order read them. */
+export const TIE = 0
+export const RISE = 1
+export const FALL = 2
+export const STEPS = 3
+
 /**
- * Several zone rules run as one machine: a table lookup a point, whatever the number of rules.
+ * Several rules run as one machine: a table lookup a point, whatever the number of rules.
  *
- * States are made when first reached (the product of many rules is large, the part a chart visits
- * is small); `closure` makes all of them.
+ * States are made when first reached: the product of many rules is large, the part a chart visits
+ * is small.
  */
 export interface RuleAutomaton {
+  /** How many symbols it reads: 9 zones, or 3 steps. */
+  readonly symbols: number
   /** Bit r is set for a rule r (index into the rules given) that this machine watches. */
   readonly watched: number
-  /** next[state * 9 + zone]; −1 where that step was never taken. Read through `step`. */
+  /** next[state * symbols + symbol]; −1 where that step was never taken. Read through `step`. */
   next: Int32Array
   /** met[state]: bit r set where rule r is met on arriving there. */
   met: Uint16Array
   /** States made so far. */
   count: number
   /** Take a step, making the state it leads to where needed. */
-  readonly step: (state: number, zone: number) => number
+  readonly step: (state: number, symbol: number) => number
 }
 
 function bitsIn(n: number): number {
@@ -35,7 +42,7 @@ function bitsIn(n: number): number {
   return count
 }
 
-function machineOf(rule: PointRule): ZoneMachine | null {
+function zoneMachine(rule: PointRule): Machine | null {
   switch (rule.shape) {
     case 'side': {
       // State: run length so far, 0..length, above as it is, below with length added.
@@ -44,6 +51,7 @@ function machineOf(rule: PointRule): ZoneMachine | null {
         size: 2 * length + 1,
         next: (state, zone) => {
           const side = sideOf(zone)
+          // On the line: the run stays as it is, but the rule is not met again by that point.
           if (side === 0) return state === length || state === 2 * length ? state - 1 : state
           if (side > 0) return state > length ? 1 : Math.min(state + 1, length)
           return state > length ? Math.min(state + 1, 2 * length) : length + 1
@@ -102,29 +110,63 @@ function machineOf(rule: PointRule): ZoneMachine | null {
   }
 }
 
+function orderMachine(rule: PointRule): Machine | null {
+  if (rule.shape !== 'trend' && rule.shape !== 'alternate') return null
+  // State: (steps that made the pattern so far × way of the last one) × met on arrival. Way 0: none.
+  const { length } = rule
+  const passesTies = rule.shape === 'trend' && rule.ties === 'skip'
+  const goesOn = rule.shape === 'trend'
+  const code = (steps: number, way: number, met: boolean) =>
+    (steps * STEPS + way) * 2 + (met ? 1 : 0)
+  return {
+    size: length * STEPS * 2,
+    next: (state, step) => {
+      const steps = Math.floor(state / (2 * STEPS))
+      const way = (state >> 1) % STEPS
+      if (step === TIE) return passesTies ? code(steps, way, false) : 0
+      const follows = way !== 0 && (step === way) === goesOn
+      const now = follows ? Math.min(steps + 1, length - 1) : 1
+      return code(now, step, now === length - 1)
+    },
+    met: (state) => (state & 1) === 1,
+  }
+}
+
 /**
- * Build the machine of a list of rules. Rules about order (trend, alternation) do not depend on
- * zones and are left to the pass over the points.
+ * The machine of those rules that look at zones.
  *
  * @param rules Point rules; at most 16.
- * @returns A machine with its start state (number 0) made.
+ * @returns A machine over 9 zones with its start state (number 0) made.
  * @see Champ & Woodall 1987, Technometrics 29:393, for the idea of runs rules as states.
  *
  * @example
- * ruleAutomaton([{ slug: 'shift', shape: 'side', length: 8 }]).watched // => 1
+ * zoneAutomaton([{ slug: 'shift', shape: 'side', length: 8 }]).watched // => 1
  */
-export function ruleAutomaton(rules: readonly PointRule[]): RuleAutomaton {
-  const machines: {
-    readonly machine: ZoneMachine
-    readonly bit: number
-    readonly radix: number
-  }[] = []
+export function zoneAutomaton(rules: readonly PointRule[]): RuleAutomaton {
+  return automatonOf(rules.map(zoneMachine), ZONES)
+}
+
+/**
+ * The machine of those rules that look at rises and falls.
+ *
+ * @param rules Point rules; at most 16.
+ * @returns A machine over `TIE`, `RISE` and `FALL` with its start state (number 0) made. It is fed
+ *   from the second point on.
+ *
+ * @example
+ * orderAutomaton([{ slug: 'trend', shape: 'trend', length: 6, ties: 'skip' }]).watched // => 1
+ */
+export function orderAutomaton(rules: readonly PointRule[]): RuleAutomaton {
+  return automatonOf(rules.map(orderMachine), STEPS)
+}
+
+function automatonOf(given: readonly (Machine | null)[], symbols: number): RuleAutomaton {
+  const parts: { readonly machine: Machine; readonly bit: number; readonly place: number }[] = []
   let watched = 0
   let radix = 1
-  for (const [index, rule] of rules.entries()) {
-    const machine = machineOf(rule)
+  for (const [index, machine] of given.entries()) {
     if (machine === null) continue
-    machines.push({ machine, bit: 1 << index, radix })
+    parts.push({ machine, bit: 1 << index, place: radix })
     radix *= machine.size
     watched |= 1 << index
   }
@@ -132,8 +174,9 @@ export function ruleAutomaton(rules: readonly PointRule[]): RuleAutomaton {
   const keys: number[] = []
   const ids = new Map<number, number>()
   const automaton: RuleAutomaton = {
+    symbols,
     watched,
-    next: new Int32Array(64 * ZONES).fill(-1),
+    next: new Int32Array(64 * symbols).fill(-1),
     met: new Uint16Array(64),
     count: 0,
     step,
@@ -154,23 +197,23 @@ export function ruleAutomaton(rules: readonly PointRule[]): RuleAutomaton {
     ids.set(key, id)
     keys.push(key)
     let met = 0
-    for (const { machine, bit, radix: place } of machines) {
+    for (const { machine, bit, place } of parts) {
       if (machine.met(Math.floor(key / place) % machine.size)) met |= bit
     }
     automaton.met[id] = met
     return id
   }
 
-  function step(state: number, zone: number): number {
-    const known = automaton.next[state * ZONES + zone]!
+  function step(state: number, symbol: number): number {
+    const known = automaton.next[state * symbols + symbol]!
     if (known >= 0) return known
     const key = keys[state]!
     let target = 0
-    for (const { machine, radix: place } of machines) {
-      target += place * machine.next(Math.floor(key / place) % machine.size, zone)
+    for (const { machine, place } of parts) {
+      target += place * machine.next(Math.floor(key / place) % machine.size, symbol)
     }
     const id = idOf(target)
-    automaton.next[state * ZONES + zone] = id
+    automaton.next[state * symbols + symbol] = id
     return id
   }
 

@@ -1,26 +1,40 @@
-import { type RuleAutomaton, ruleAutomaton } from './rule-automaton.ts'
+import {
+  FALL,
+  orderAutomaton,
+  RISE,
+  type RuleAutomaton,
+  STEPS,
+  TIE,
+  zoneAutomaton,
+} from './rule-automaton.ts'
 import type { PointRule, RuleSet } from './rules.ts'
 import { lineTolerance, ZONES, type ZoneBorders, zoneOf } from './zones.ts'
 
-/** Machines are pure functions of the rules, so one per rule set serves every chart. */
-const automata = new WeakMap<RuleSet, RuleAutomaton>()
+/** The two machines of a list of rules: one reads zones, the other rises and falls. */
+export interface Automata {
+  readonly zone: RuleAutomaton
+  readonly order: RuleAutomaton
+}
+
+/** Machines are pure functions of the rules, so one pair per list of rules serves every chart. */
+const kept = new WeakMap<readonly PointRule[], Automata>()
 
 /**
- * The machine of a rule set, made once.
+ * The machines of a list of rules, made once.
  *
- * @param ruleSet A published bundle.
- * @returns The shared machine.
+ * @param rules Point rules; at most 16.
+ * @returns The shared machines.
  *
  * @example
- * automatonOf({ id: 'none', name: '', source: '', pointRules: [], phaseRules: [], needsLimits: false }).watched // => 0
+ * automataOf([]).zone.watched // => 0
  */
-export function automatonOf(ruleSet: RuleSet): RuleAutomaton {
-  let automaton = automata.get(ruleSet)
-  if (automaton === undefined) {
-    automaton = ruleAutomaton(ruleSet.pointRules)
-    automata.set(ruleSet, automaton)
+export function automataOf(rules: readonly PointRule[]): Automata {
+  let automata = kept.get(rules)
+  if (automata === undefined) {
+    automata = { zone: zoneAutomaton(rules), order: orderAutomaton(rules) }
+    kept.set(rules, automata)
   }
-  return automaton
+  return automata
 }
 
 /**
@@ -37,11 +51,11 @@ export function zonesOf(values: Float64Array, borders: ZoneBorders): Uint8Array 
   const n = values.length
   const zones = new Uint8Array(n)
   const { center, sigma } = borders
-  const tolerance = lineTolerance(center, sigma)
   if (!(sigma >= 0)) {
     for (let i = 0; i < n; i++) zones[i] = zoneOf(values[i]!, borders)
     return zones
   }
+  const tolerance = lineTolerance(center, sigma)
   const one = sigma + tolerance
   const two = 2 * sigma + tolerance
   const top = borders.upper + tolerance
@@ -61,8 +75,8 @@ export function zonesOf(values: Float64Array, borders: ZoneBorders): Uint8Array 
 /**
  * One pass over the points of a phase for all point rules at once.
  *
- * @param values Points in time order, gaps and points left out already taken out.
- * @param zones  Their zones, same length.
+ * @param values  Points in time order, gaps and points left out already taken out.
+ * @param zones   Their zones, same length.
  * @param ruleSet The bundle to look for.
  * @returns For each point, bit r set where rule r of the bundle is met on that point.
  *
@@ -72,73 +86,20 @@ export function zonesOf(values: Float64Array, borders: ZoneBorders): Uint8Array 
 export function scanPoints(values: Float64Array, zones: Uint8Array, ruleSet: RuleSet): Uint16Array {
   const n = zones.length
   const hits = new Uint16Array(n)
-  const automaton = automatonOf(ruleSet)
-  if (automaton.watched !== 0) scanZones(zones, automaton, hits)
-  for (const [index, rule] of ruleSet.pointRules.entries()) {
-    if (rule.shape === 'trend') scanTrend(values, rule, 1 << index, hits)
-    else if (rule.shape === 'alternate') scanAlternation(values, rule, 1 << index, hits)
+  const { zone, order } = automataOf(ruleSet.pointRules)
+  let zoneState = 0
+  let orderState = 0
+  let previous = n > 0 ? values[0]! : 0
+  for (let i = 0; i < n; i++) {
+    const value = values[i]!
+    const step = value > previous ? RISE : value < previous ? FALL : TIE
+    previous = value
+    // Reading the tables from their owners each time is what lets them grow on the way.
+    const known = zone.next[zoneState * ZONES + zones[i]!]!
+    zoneState = known >= 0 ? known : zone.step(zoneState, zones[i]!)
+    const stepped = order.next[orderState * STEPS + step]!
+    orderState = stepped >= 0 ? stepped : order.step(orderState, step)
+    hits[i] = zone.met[zoneState]! | order.met[orderState]!
   }
   return hits
-}
-
-function scanZones(zones: Uint8Array, automaton: RuleAutomaton, hits: Uint16Array): void {
-  const n = zones.length
-  let { next, met } = automaton
-  let state = 0
-  for (let i = 0; i < n; i++) {
-    const zone = zones[i]!
-    const target = next[state * ZONES + zone]!
-    if (target >= 0) {
-      state = target
-    } else {
-      state = automaton.step(state, zone)
-      // Making a state may have moved the tables.
-      next = automaton.next
-      met = automaton.met
-    }
-    hits[i] = met[state]!
-  }
-}
-
-type TrendRule = Extract<PointRule, { shape: 'trend' }>
-
-function scanTrend(values: Float64Array, rule: TrendRule, bit: number, hits: Uint16Array): void {
-  const { length } = rule
-  const breaks = rule.ties === 'break'
-  let up = 1
-  let down = 1
-  for (let i = 1; i < values.length; i++) {
-    const change = values[i]! - values[i - 1]!
-    if (change > 0) {
-      up++
-      down = 1
-      if (up >= length) hits[i]! |= bit
-    } else if (change < 0) {
-      down++
-      up = 1
-      if (down >= length) hits[i]! |= bit
-    } else if (breaks) {
-      up = 1
-      down = 1
-    }
-  }
-}
-
-type LengthRule = Extract<PointRule, { shape: 'side' | 'inside' | 'outside' | 'alternate' }>
-
-function scanAlternation(
-  values: Float64Array,
-  rule: LengthRule,
-  bit: number,
-  hits: Uint16Array,
-): void {
-  let count = 1
-  let previous = 0
-  for (let i = 1; i < values.length; i++) {
-    const change = values[i]! - values[i - 1]!
-    if (change === 0) count = 1
-    else count = change * previous < 0 ? count + 1 : 2
-    previous = change
-    if (count >= rule.length) hits[i]! |= bit
-  }
 }

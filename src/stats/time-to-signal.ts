@@ -49,7 +49,7 @@ export interface CountChange {
  * @see Champ & Woodall 1987, Technometrics 29:393.
  *
  * @example
- * timeToSignal('zone-tests', 1.5).median // => 5
+ * timeToSignal('zone-tests', 1.5).median // => 4
  */
 export function timeToSignal(ruleSet: RuleSetId, shift: number, horizon = 400): TimeToSignal {
   checkHorizon(horizon)

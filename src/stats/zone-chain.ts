@@ -1,4 +1,4 @@
-import { type RuleAutomaton, ruleAutomaton } from './rule-automaton.ts'
+import { type RuleAutomaton, zoneAutomaton } from './rule-automaton.ts'
 import type { PointRule } from './rules.ts'
 
 /** Zones a continuous value can fall into, from the lowest to the highest: never on the centre line. */
@@ -35,7 +35,7 @@ export function zoneChain(
   rules: readonly PointRule[],
   zones: readonly number[] = ZONES_UPWARD,
 ): ZoneChain {
-  const automaton: RuleAutomaton = ruleAutomaton(rules)
+  const automaton: RuleAutomaton = zoneAutomaton(rules)
   const rows: number[] = []
   // Only states reached without a signal are asked for, so the list grows just as far as needed.
   const order: number[] = [0]
