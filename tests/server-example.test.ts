@@ -1,0 +1,151 @@
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { readiness, stageOf } from '../src/domain/cycle.ts'
+import { outcomesOf } from '../src/domain/outcome.ts'
+import { analysisOf } from '../src/domain/series.ts'
+import { allCycleRows } from '../src/storage/cycles.ts'
+import { allMeasureRows } from '../src/storage/measures.ts'
+import { TABLE_NAMES } from '../src/storage/tables.ts'
+import { verify } from '../src/storage/verify.ts'
+import { onBothEngines } from './engines.ts'
+import { sampleId } from './sample-record.ts'
+import { type Browser, startTestServer, type TestServer } from './server-client.ts'
+
+onBothEngines('the invented hospital', ({ place }) => {
+  let server: TestServer
+  let owner: Browser
+  let projectId = ''
+  const ownUnit = { id: sampleId('T', 1), name: 'Ward 9', parentId: null }
+  beforeAll(async () => {
+    server = await startTestServer(await place())
+    owner = await server.as('owner')
+    await owner.send('POST', '/api/units', ownUnit)
+    const loaded = await owner.send('POST', '/api/example')
+    expect(loaded.status).toBe(200)
+    projectId = loaded.body.projectId
+  })
+  afterAll(() => server.close())
+
+  it('is there once, and said to be there', async () => {
+    expect((await owner.open()).body.example).toBe('present')
+    expect((await owner.send('POST', '/api/example')).body.code).toBe('example.present')
+  })
+
+  it('is marked as invented wherever a name is read', async () => {
+    const { body } = await owner.send('GET', '/api/units')
+    const names = body.units.map(({ name }: { name: string }) => name)
+    expect(names).toContain('Saltmarsh Vale Hospital (invented)')
+    const people = (await owner.send('GET', '/api/people')).body.people
+    const invented = people.filter((p: { origin: string }) => p.origin === 'example')
+    expect(invented.length).toBeGreaterThanOrEqual(6)
+    for (const person of invented) {
+      expect(person.name).toMatch(/\(invented\)$/)
+      expect(person.email).toBeNull()
+    }
+  })
+
+  it('tells a ramp of five tests: abandoned, adapted, adapted, adopted, running', async () => {
+    const { body } = await owner.send('GET', `/api/projects/${projectId}`)
+    const kinds = body.cycles.map((c: { decision: { kind: string } | null }) => c.decision?.kind)
+    expect(kinds).toEqual(['abandon', 'adapt', 'adapt', 'adopt', undefined])
+    const last = body.cycles.at(-1)
+    expect(stageOf(last.cycle, last.decision)).toBe('do')
+  })
+
+  it('shows every stage, and something of each kind that waits', async () => {
+    const stages = (await allCycleRows(server.db.read, null)).map(({ cycle, decision }) =>
+      stageOf(cycle, decision),
+    )
+    expect(new Set(stages)).toEqual(new Set(['plan', 'do', 'study', 'act', 'closed']))
+    const { items } = (await owner.send('GET', '/api/today')).body
+    const kinds = new Set(items.map(({ kind }: { kind: string }) => kind))
+    expect(kinds).toEqual(new Set(['lock', 'study', 'decide', 'signal']))
+    const since = items.map((item: { since: string }) => item.since)
+    expect(since).toEqual([...since].sort())
+  })
+
+  it('says of every outcome what its numbers say', async () => {
+    const cycles = await allCycleRows(server.db.read, null)
+    const measures = await allMeasureRows(server.db.read, null)
+    const verdicts: string[] = []
+    for (const test of cycles) {
+      if (test.decision === null && test.cycle.studiedAt === null) continue
+      const siblings = cycles.filter((c) => c.cycle.projectId === test.cycle.projectId)
+      const own = measures.filter((m) => m.measure.projectId === test.cycle.projectId)
+      for (const { verdict, measure } of outcomesOf(test, own, siblings))
+        verdicts.push(`${test.cycle.title}: ${measure.name}: ${verdict}`)
+    }
+    expect(verdicts.filter((v) => !v.endsWith('inside')).sort()).toEqual([
+      'A poster at the ward desk: Discharge summaries sent within 24 hours: worse',
+      'Everybody at once: Items in their place: worse',
+      'Everybody at once: Time to lay the tray: worse',
+    ])
+  })
+
+  it('has charts that can be drawn, and locked tests that were whole', async () => {
+    const measures = await allMeasureRows(server.db.read, null)
+    expect(measures.length).toBeGreaterThanOrEqual(9)
+    for (const rows of measures) expect(analysisOf(rows)!.points.length).toBeGreaterThan(3)
+    for (const { cycle, predictions } of await allCycleRows(server.db.read, null))
+      if (cycle.lockedAt !== null)
+        expect(
+          readiness(
+            cycle,
+            predictions,
+            measures.map(({ measure }) => measure),
+          ),
+        ).toEqual([])
+  })
+
+  it('does not mix with records of one’s own', async () => {
+    const units = (await owner.send('GET', '/api/units')).body.units
+    const ward = units.find((u: { name: string }) => u.name === 'Ward 4')
+    const moved = await owner.send('PATCH', `/api/units/${ownUnit.id}`, {
+      version: 1,
+      parentId: ward.id,
+    })
+    expect(moved.body.code).toBe('example.mixed')
+  })
+
+  it('goes again with all that was added to it, and leaves the rest alone', async () => {
+    const units = (await owner.send('GET', '/api/units')).body.units
+    const ward = units.find((u: { name: string }) => u.name === 'Ward 4')
+    const bay = { id: sampleId('T', 2), name: 'Bay Z', parentId: ward.id }
+    await owner.send('POST', '/api/units', bay)
+    const project = { id: sampleId('J', 2), unitId: bay.id, name: 'Added', aim: '' }
+    expect((await owner.send('POST', '/api/projects', project)).body.origin).toBe('example')
+    await owner.send('POST', '/api/cycles', {
+      id: sampleId('C', 2),
+      projectId: project.id,
+      title: 'Added test',
+      buildsOnId: null,
+    })
+    const answer = await owner.send('DELETE', '/api/example')
+    expect(answer.body.removed).toBeGreaterThan(250)
+    const counts: Record<string, number> = {}
+    for (const table of TABLE_NAMES) {
+      const rows = await server.db.read.selectFrom(table).select('id').execute()
+      if (rows.length > 0) counts[table] = rows.length
+    }
+    expect(counts).toEqual({ unit: 1, person: 1, session: 1 })
+    expect((await owner.open()).body.example).toBe('absent')
+    expect((await owner.send('DELETE', '/api/example')).body.code).toBe('example.absent')
+    expect((await server.db.snapshot(verify)).findings).toEqual([])
+  })
+})
+
+onBothEngines('the invented hospital on any day', ({ place }) => {
+  it.each(['2026-01-01T00:10:00.000Z', '2026-03-01T12:00:00.000Z', '2028-02-29T23:50:00.000Z'])(
+    'loads on %s',
+    async (now) => {
+      const server = await startTestServer(await place())
+      server.clock.now = new Date(now)
+      const owner = await server.as('owner')
+      expect((await owner.send('POST', '/api/example')).status).toBe(200)
+      const late = (await allMeasureRows(server.db.read, null)).flatMap((rows) =>
+        rows.observations.filter(({ at }) => at > now),
+      )
+      expect(late).toEqual([])
+      await server.close()
+    },
+  )
+})
