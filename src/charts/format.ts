@@ -36,9 +36,11 @@ export function valueText(format: ValueFormat, values: readonly number[]): Value
     high = Math.max(high, value)
     if (format !== 'percent') decimals = Math.max(decimals, decimalsOf(value))
   }
-  const forSpread = decimalsFor((high > low ? high - low : Math.abs(high) || 1) * factor)
+  const spread = (high > low ? high - low : Math.abs(high) || 1) * factor
+  const forSpread = decimalsFor(spread)
   const own = format === 'percent' ? forSpread : Math.min(decimals, forSpread + 1)
-  const center = format === 'percent' ? own : Math.min(own + 1, Math.max(own, forSpread))
+  const center =
+    format === 'percent' ? own : Math.min(own + 1, Math.max(own, decimalsFor(spread / 10)))
   return {
     axis: (value, step) => numberText(value * factor, decimalsOf(step * factor)) + tail,
     value: (value) => numberText(value * factor, own) + tail,
@@ -73,7 +75,7 @@ export function numberText(value: number, decimals: number): string {
   const size = Math.abs(value)
   if (size >= 1e15) return value.toExponential(2)
   const [whole, rest] = size.toFixed(decimals).split('.')
-  const grouped = whole!.replace(/\B(?=(\d{3})+$)/g, ',')
+  const grouped = whole!.length > 3 ? whole!.replace(/\B(?=(\d{3})+$)/g, ',') : whole!
   const zero = Number(size.toFixed(decimals)) === 0
   return (value < 0 && !zero ? '−' : '') + grouped + (rest === undefined ? '' : `.${rest}`)
 }
@@ -113,11 +115,38 @@ const ISO =
  * instantOf('12') // => null
  */
 export function instantOf(at: string): number | null {
+  // Most labels are plain dates, and these are read ten times as fast digit by digit.
+  if (at.length === 10) return plainDate(at)
   if (!ISO.test(at)) return null
   const full = at.length === 7 ? `${at}-01` : at
   const zoned = full.length > 10 && !/(Z|[+-]\d{2}:?\d{2})$/.test(full) ? `${full}Z` : full
   const time = Date.parse(zoned.replace(' ', 'T'))
   return Number.isNaN(time) ? null : time
+}
+
+function plainDate(at: string): number | null {
+  if (at.charCodeAt(4) !== DASH || at.charCodeAt(7) !== DASH) return null
+  const year = digits(at, 0, 4)
+  const month = digits(at, 5, 7)
+  const day = digits(at, 8, 10)
+  if (!(month >= 1 && month <= 12 && day >= 1 && day <= 31 && year >= 100)) return null
+  const time = Date.UTC(year, month - 1, day)
+  // 30 February runs over into March.
+  return day <= 28 || new Date(time).getUTCDate() === day ? time : null
+}
+
+const DASH = 45
+const ZERO = 48
+
+/** NaN where a character is not a digit. */
+function digits(text: string, from: number, to: number): number {
+  let value = 0
+  for (let i = from; i < to; i++) {
+    const digit = text.charCodeAt(i) - ZERO
+    if (digit < 0 || digit > 9) return Number.NaN
+    value = value * 10 + digit
+  }
+  return value
 }
 
 /**

@@ -71,8 +71,6 @@ export interface PointTarget {
   /** `null`: a gap. */
   readonly y: number | null
   readonly hit: Box
-  /** What a reader hears or sees: date, value, centre, limits, signals. */
-  readonly text: string
 }
 
 /** A tooth that opens its test. */

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { ROLE_PAINT } from './paint-roles.ts'
 import { DARK, LIGHT, MARK_COLORS, TEXT_COLORS } from './theme.ts'
@@ -46,4 +47,22 @@ it('draws text and marks only in colours that are checked', () => {
       for (const color of colors) expect(MARK_COLORS, role).toContain(color)
     }
   }
+})
+
+it('has a class in the style sheet of the page for every colour that marks are drawn in', () => {
+  const css = readFileSync(new URL('../web/chart/chart.css', import.meta.url), 'utf8')
+  for (const { fill, stroke } of Object.values(ROLE_PAINT)) {
+    if (fill !== null)
+      expect(css).toContain(`.chart-fill-${fill} {\n  fill: var(--${fill}, ${LIGHT[fill]});`)
+    if (stroke !== null)
+      expect(css).toContain(
+        `.chart-stroke-${stroke} {\n  stroke: var(--${stroke}, ${LIGHT[stroke]});`,
+      )
+  }
+})
+
+it('agrees with the colours of the pages', () => {
+  const tokens = readFileSync(new URL('../web/styles/tokens.css', import.meta.url), 'utf8')
+  for (const [role, color] of Object.entries(LIGHT))
+    expect(tokens).toContain(`--${role}: light-dark(${color}, ${DARK[role as keyof typeof DARK]});`)
 })

@@ -28,7 +28,7 @@ import {
   toothTargets,
 } from './tooth-rail.ts'
 import { valueAxis } from './value-axis.ts'
-import { pointSentence, valueTextOf } from './words.ts'
+import { valueTextOf } from './words.ts'
 
 /**
  * A run or Shewhart chart with its phases, signals, predictions and tests of change, as shapes.
@@ -163,7 +163,7 @@ export function layOutTimeChart(spec: TimeChartSpec): TimeChart {
     unit,
     marks,
     plot: frame.plot,
-    points: targets(spec, xs, places, frame, valueWords),
+    points: targets(spec, xs, places, frame),
     teeth: toothTargets(placed, teeth, { left, right, width, y: railY, unit, text }),
     valueDomain: [axis.low, axis.high],
   }
@@ -258,7 +258,6 @@ function targets(
   xs: readonly number[],
   places: readonly Place[],
   frame: Frame,
-  valueWords: ReturnType<typeof valueTextOf>,
 ): PointTarget[] {
   const { plot, right } = frame
   return spec.analysis.points.map((_, index) => {
@@ -276,7 +275,6 @@ function targets(
         width: tenth(to - from),
         height: tenth(plot.height),
       },
-      text: pointSentence(spec, index, valueWords),
     }
   })
 }

@@ -90,13 +90,18 @@ export function outcomeWord(bracket: Bracket, better: 'up' | 'down' | null): str
 }
 
 /**
- * One point in words: date, value, centre, limits, signals by letter, and why it is left out.
+ * Each point in words, as a reader hears or sees it: date, value, centre, limits, signals by letter,
+ * and why it is left out.
  *
- * @param spec  The chart.
- * @param index Index into `analysis.points`.
- * @param text  As from `valueTextOf`.
+ * @param spec The chart; its size does not matter.
+ * @returns One sentence a point, gaps too.
  */
-export function pointSentence(
+export function pointSentences(spec: Omit<ChartSpec, 'title'>): string[] {
+  const words = valueTextOf(spec)
+  return spec.analysis.points.map((_, index) => pointSentence(spec, index, words))
+}
+
+function pointSentence(
   spec: Pick<ChartSpec, 'analysis' | 'unitLabel'>,
   index: number,
   text: ReturnType<typeof valueText>,

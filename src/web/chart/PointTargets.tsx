@@ -3,6 +3,8 @@ import type { PointTarget } from '../../charts/spec.ts'
 
 export interface PointTargetsProps {
   readonly points: readonly PointTarget[]
+  /** What each says, as many as `points`. */
+  readonly sentences: readonly string[]
   /** Index of the point that is read out; `null`: none yet. */
   readonly active: number | null
   readonly onActive: (index: number | null) => void
@@ -14,7 +16,7 @@ export interface PointTargetsProps {
  * A column over each point to point at, tap, or step through: one Tab stop, then arrow keys, Home
  * and End. Each says its date, value, centre, limits and signals.
  */
-export function PointTargets({ points, active, onActive, radius }: PointTargetsProps) {
+export function PointTargets({ points, sentences, active, onActive, radius }: PointTargetsProps) {
   const group = useRef<SVGGElement>(null)
   const stop = active ?? 0
 
@@ -38,7 +40,7 @@ export function PointTargets({ points, active, onActive, radius }: PointTargetsP
           data-point={point.index}
           className="chart-point-target"
           tabIndex={point.index === stop ? 0 : -1}
-          aria-label={point.text}
+          aria-label={sentences[point.index]}
           onFocus={() => onActive(point.index)}
           onPointerEnter={() => onActive(point.index)}
           onPointerDown={() => onActive(point.index)}

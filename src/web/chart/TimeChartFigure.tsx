@@ -2,6 +2,7 @@ import { type KeyboardEvent, useId, useMemo, useState } from 'react'
 import { chartTable } from '../../charts/chart-table.ts'
 import { describeChart } from '../../charts/describe-chart.ts'
 import { layOutTimeChart } from '../../charts/time-chart.ts'
+import { pointSentences } from '../../charts/words.ts'
 import { ChartDataTable } from './ChartDataTable.tsx'
 import { PictureMarks } from './PictureMarks.tsx'
 import { PointTargets } from './PointTargets.tsx'
@@ -47,6 +48,7 @@ export function TimeChartFigure(props: TimeChartFigureProps) {
       ...(height === undefined ? {} : { height }),
     })
   }, [spec, analysis, width, textScale, height])
+  const sentences = useMemo(() => pointSentences(spec), [spec])
   const description = useMemo(() => describeChart(spec), [spec])
   const table = useMemo(() => (showsTable ? chartTable(spec) : null), [showsTable, spec])
 
@@ -57,7 +59,7 @@ export function TimeChartFigure(props: TimeChartFigureProps) {
   }
 
   const Heading = headingLevel === null ? null : (`h${headingLevel}` as const)
-  const point = active === null ? undefined : chart?.points[active]
+  const sentence = active === null ? undefined : sentences[active]
   return (
     <figure className="chart" aria-labelledby={`${id}-title`}>
       {/* The picture below is described by the same words, so nothing is said twice. */}
@@ -89,6 +91,7 @@ export function TimeChartFigure(props: TimeChartFigureProps) {
             <PictureMarks picture={chart} />
             <PointTargets
               points={chart.points}
+              sentences={sentences}
               active={active}
               onActive={setActive}
               radius={8 * chart.unit}
@@ -103,10 +106,10 @@ export function TimeChartFigure(props: TimeChartFigureProps) {
       {chart !== null && (
         <div className="chart-foot">
           <p className="chart-readout">
-            {point === undefined ? (
+            {sentence === undefined ? (
               <span className="chart-hint">Choose a point to read it.</span>
             ) : (
-              <span aria-hidden="true">{point.text}</span>
+              <span aria-hidden="true">{sentence}</span>
             )}
           </p>
           <button
