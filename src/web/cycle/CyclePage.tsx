@@ -11,6 +11,7 @@ import { useQuery } from '../lib/query.ts'
 import { useCan } from '../lib/session.ts'
 import { useAction } from '../lib/use-action.ts'
 import { useRecordEditor } from '../lib/use-record-editor.ts'
+import { useFocusHome } from '../measure/use-focus-home.ts'
 import { ConflictDialog } from '../ui/ConflictDialog.tsx'
 import { Page } from '../ui/Page.tsx'
 import { Loaded } from '../ui/Waiting.tsx'
@@ -64,6 +65,7 @@ const LABELS = {
 }
 
 function CycleView({ data, reload, board }: CycleViewProps) {
+  useFocusHome()
   const readOnly = !useCan('member')
   const { unit, project, cycle, decision, siblings } = data
   const measures = useMemo(() => data.measures.map(({ measure }) => measure), [data.measures])

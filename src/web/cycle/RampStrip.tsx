@@ -34,22 +34,25 @@ export function RampStrip({ cycle, siblings }: RampStripProps) {
               ? 'waits for a decision'
               : WORDS[mark]
           return (
-            <li key={test.cycle.id} className={own ? 'own' : undefined}>
+            <li key={test.cycle.id}>
               <Link
                 className="ramp-tooth"
                 href={`/tests/${test.cycle.id}`}
                 aria-current={own ? 'page' : undefined}
               >
                 <Tooth mark={mark} />
-                <span>
+                <span className={own ? 'ramp-name own' : 'ramp-name'}>
                   <b>{test.cycle.number}</b> {words}
                 </span>
               </Link>
             </li>
           )
         })}
-        <li className="ramp-strip-end">
-          <Link className="ramp-tooth" href={`/projects/${cycle.projectId}/ramp/${cycle.rampId}`}>
+        <li>
+          <Link
+            className="ramp-tooth whole"
+            href={`/projects/${cycle.projectId}/ramp/${cycle.rampId}`}
+          >
             The whole ramp
           </Link>
         </li>

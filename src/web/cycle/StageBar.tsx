@@ -21,11 +21,21 @@ export function StageBar({ stage }: { readonly stage: Stage }) {
           {STAGES.map((name, i) => {
             const state = i < now ? 'done' : i === now ? 'open' : 'later'
             return (
-              <li key={name} className={state}>
-                <a href={`#${name}`} aria-current={state === 'open' ? 'step' : undefined}>
+              <li key={name}>
+                <a
+                  className={`stage-link ${state}`}
+                  href={`#${name}`}
+                  aria-current={state === 'open' ? 'step' : undefined}
+                >
                   {TITLES[name]}
                   <span className="hidden-text">{SAID[state]}</span>
-                  <svg viewBox="0 0 22 13" width="22" height="13" aria-hidden="true">
+                  <svg
+                    className={`stage-tooth ${state}`}
+                    viewBox="0 0 22 13"
+                    width="22"
+                    height="13"
+                    aria-hidden="true"
+                  >
                     <path d="M1 12.5L20.5 1.5V12.5" />
                   </svg>
                 </a>

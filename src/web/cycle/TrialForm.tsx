@@ -109,7 +109,7 @@ export function TrialForm({ data, predicted, onClose }: TrialFormProps) {
             {columns.map(({ key, label, hint }) => {
               const issue = reading.issues.find((i) => i.key === key)
               return (
-                <div key={key} className="value-field">
+                <div key={key} className="value-field" data-focus-home="input">
                   <TextField
                     label={label}
                     hint={hint}

@@ -165,7 +165,10 @@ export function GridEditor(props: GridEditorProps) {
     })
 
   return (
-    <div className={compact ? 'data-section compact' : 'data-section'}>
+    <div
+      className={compact ? 'data-section compact' : 'data-section'}
+      data-focus-home="[data-active]"
+    >
       {!readOnly && !compact && (
         <p className="small soft data-help">
           Type into a cell or paste a block from a spreadsheet. Arrow keys move, Enter edits, Escape

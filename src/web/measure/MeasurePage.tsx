@@ -14,6 +14,7 @@ import { DefinitionSections } from './DefinitionSections.tsx'
 import { kindSentence } from './kinds.ts'
 import { measureChart } from './measure-chart.ts'
 import { PhasesSection } from './PhasesSection.tsx'
+import { useFocusHome } from './use-focus-home.ts'
 
 /** A measure: its chart, its data, its phases, and how it is counted. */
 export function MeasurePage({ id }: { readonly id: string }) {
@@ -32,6 +33,7 @@ function MeasureView({
   readonly data: MeasureReply
   readonly reload: () => void
 }) {
+  useFocusHome()
   const readOnly = !useCan('member')
   const { measure, unit, project, cycles } = data
   const { analysis } = useMemo(() => measureChart(data, cycles), [data, cycles])

@@ -22,6 +22,7 @@ import { BETTER_CHOICES } from './DefinitionSections.tsx'
 import { columnsOf } from './grid-columns.ts'
 import { KIND_CHOICES, ROLE_CHOICES } from './kinds.ts'
 import { entryHint, readEntry } from './number-entry.ts'
+import { useFocusHome } from './use-focus-home.ts'
 
 interface Fields {
   readonly name: string
@@ -51,6 +52,7 @@ const EMPTY: Fields = {
 
 /** A new measure: what it is decides its columns and its chart, and the page says why. */
 export function NewMeasurePage({ projectId }: { readonly projectId: string }) {
+  useFocusHome()
   const query = useQuery('GET /api/projects/:id', { id: projectId })
   const [, navigate] = useLocation()
   const form = useDraft<Fields>(`measure:new:${projectId}`, EMPTY)
@@ -237,7 +239,7 @@ export function NewMeasurePage({ projectId }: { readonly projectId: string }) {
                   the median.
                 </p>
               </Notice>
-              <div data-field="goal">
+              <div data-field="goal" data-focus-home="input">
                 <TextField
                   label="Goal"
                   hint={entryHint(shape)}
