@@ -37,7 +37,7 @@ export type MarkRole =
   | 'link'
   | 'dead-end'
 
-export interface PathMark {
+interface PathMark {
   readonly shape: 'path'
   readonly role: MarkRole
   readonly d: string

@@ -2,7 +2,7 @@ import type { Mark, MarkRole, Picture } from './marks.ts'
 import { ROLE_PAINT } from './paint-roles.ts'
 import { LIGHT, type Theme } from './theme.ts'
 
-export const FONT_FAMILY = "'Atkinson Hyperlegible', 'Source Sans 3', system-ui, sans-serif"
+const FONT_FAMILY = "'Atkinson Hyperlegible', 'Source Sans 3', system-ui, sans-serif"
 
 export interface SvgOptions {
   /** Read out in place of the picture. */

@@ -34,7 +34,7 @@ export function stretchesOf(
 }
 
 /** A line that is level at each point and steps half way between points; `null` interrupts it. */
-export function stepPath(
+function stepPath(
   values: readonly (number | null)[],
   edges: readonly number[],
   y: (value: number) => number,

@@ -64,7 +64,7 @@ export function valueTextOf(spec: Pick<ChartSpec, 'format' | 'analysis'>) {
 }
 
 /** The values of an analysis that are not missing. */
-export function knownValues(analysis: Analysis): number[] {
+function knownValues(analysis: Analysis): number[] {
   const values: number[] = []
   for (const { value } of analysis.points) if (value !== null) values.push(value)
   return values
@@ -137,13 +137,8 @@ function pointSentence(
 
 const plain = (value: number) => (Number.isInteger(value) ? String(value) : value.toPrecision(6))
 
-/**
- * Words in a row as a sentence has them.
- *
- * @example
- * listText(['a', 'b', 'c']) // => 'a, b and c'
- */
-export function listText(words: readonly string[]): string {
+/** Words in a row as a sentence has them: a, b and c. */
+function listText(words: readonly string[]): string {
   if (words.length < 2) return words.join('')
   return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`
 }

@@ -91,7 +91,7 @@ export function recordsOf(
 }
 
 /** What a delimiter is called. */
-export function nameOf(delimiter: Delimiter): string {
+function nameOf(delimiter: Delimiter): string {
   return delimiter === ',' ? 'comma' : delimiter === ';' ? 'semicolon' : 'tab'
 }
 
