@@ -1,3 +1,4 @@
+import { AppError } from '../errors.ts'
 import type { PointRule } from './rules.ts'
 import { reachOf, sideOf, ZONES } from './zones.ts'
 
@@ -9,14 +10,23 @@ interface Machine {
   readonly met: (state: number) => boolean
 }
 
-/** Steps from one point to the next, as rules about order read them. */
-export const TIE = 0
-export const RISE = 1
+/** Steps from one point to the next, as rules about order read them: 1 − sign of the change. */
+export const RISE = 0
+export const TIE = 1
 export const FALL = 2
 export const STEPS = 3
 
 /**
- * Several rules run as one machine: a table lookup a point, whatever the number of rules.
+ * An edge of the table is one number: where the row of the next state begins in its low bits, the
+ * rules met on arriving there above them. One look-up a point then gives both.
+ */
+export const MET_SHIFT = 20
+export const ROW_MASK = (1 << MET_SHIFT) - 1
+/** Rules that fit above the row. */
+const MOST_RULES = 31 - MET_SHIFT
+
+/**
+ * Several rules run as one machine: a table look-up a point, whatever the number of rules.
  *
  * States are made when first reached: the product of many rules is large, the part a chart visits
  * is small.
@@ -26,14 +36,10 @@ export interface RuleAutomaton {
   readonly symbols: number
   /** Bit r is set for a rule r (index into the rules given) that this machine watches. */
   readonly watched: number
-  /** next[state * symbols + symbol]; −1 where that step was never taken. Read through `step`. */
-  next: Int32Array
-  /** met[state]: bit r set where rule r is met on arriving there. */
-  met: Uint16Array
-  /** States made so far. */
-  count: number
-  /** Take a step, making the state it leads to where needed. */
-  readonly step: (state: number, symbol: number) => number
+  /** edges[row + symbol], row 0 being the start; −1 where that step was never taken. */
+  edges: Int32Array
+  /** The edge from a row, made where needed. `edges` may be replaced by it. */
+  readonly step: (row: number, symbol: number) => number
 }
 
 function bitsIn(n: number): number {
@@ -112,7 +118,8 @@ function zoneMachine(rule: PointRule): Machine | null {
 
 function orderMachine(rule: PointRule): Machine | null {
   if (rule.shape !== 'trend' && rule.shape !== 'alternate') return null
-  // State: (steps that made the pattern so far × way of the last one) × met on arrival. Way 0: none.
+  // State: (steps that made the pattern so far × way of the last one) × met on arrival. Ways are
+  // counted from TIE, so that 0, at the start and after a tie, is none.
   const { length } = rule
   const passesTies = rule.shape === 'trend' && rule.ties === 'skip'
   const goesOn = rule.shape === 'trend'
@@ -124,9 +131,10 @@ function orderMachine(rule: PointRule): Machine | null {
       const steps = Math.floor(state / (2 * STEPS))
       const way = (state >> 1) % STEPS
       if (step === TIE) return passesTies ? code(steps, way, false) : 0
-      const follows = way !== 0 && (step === way) === goesOn
+      const thisWay = (step - TIE + STEPS) % STEPS
+      const follows = way !== 0 && (thisWay === way) === goesOn
       const now = follows ? Math.min(steps + 1, length - 1) : 1
-      return code(now, step, now === length - 1)
+      return code(now, thisWay, now === length - 1)
     },
     met: (state) => (state & 1) === 1,
   }
@@ -135,7 +143,7 @@ function orderMachine(rule: PointRule): Machine | null {
 /**
  * The machine of those rules that look at zones.
  *
- * @param rules Point rules; at most 16.
+ * @param rules Point rules; at most 11.
  * @returns A machine over 9 zones with its start state (number 0) made.
  * @see Champ & Woodall 1987, Technometrics 29:393, for the idea of runs rules as states.
  *
@@ -149,7 +157,7 @@ export function zoneAutomaton(rules: readonly PointRule[]): RuleAutomaton {
 /**
  * The machine of those rules that look at rises and falls.
  *
- * @param rules Point rules; at most 16.
+ * @param rules Point rules; at most 11.
  * @returns A machine over `TIE`, `RISE` and `FALL` with its start state (number 0) made. It is fed
  *   from the second point on.
  *
@@ -161,6 +169,14 @@ export function orderAutomaton(rules: readonly PointRule[]): RuleAutomaton {
 }
 
 function automatonOf(given: readonly (Machine | null)[], symbols: number): RuleAutomaton {
+  if (given.length > MOST_RULES) {
+    throw new AppError(
+      'stats.out_of_range',
+      `A chart is read with up to ${MOST_RULES} rules at once, not ${given.length}.`,
+      'Read it with fewer rules.',
+      { rules: given.length },
+    )
+  }
   const parts: { readonly machine: Machine; readonly bit: number; readonly place: number }[] = []
   let watched = 0
   let radix = 1
@@ -171,52 +187,44 @@ function automatonOf(given: readonly (Machine | null)[], symbols: number): RuleA
     watched |= 1 << index
   }
 
-  const keys: number[] = []
-  const ids = new Map<number, number>()
+  const keys: number[] = [0]
+  const ids = new Map<number, number>([[0, 0]])
   const automaton: RuleAutomaton = {
     symbols,
     watched,
-    next: new Int32Array(64 * symbols).fill(-1),
-    met: new Uint16Array(64),
-    count: 0,
+    edges: new Int32Array(64 * symbols).fill(-1),
     step,
   }
 
   function idOf(key: number): number {
     const known = ids.get(key)
     if (known !== undefined) return known
-    const id = automaton.count++
-    if (id === automaton.met.length) {
-      const next = new Int32Array(automaton.next.length * 2).fill(-1)
-      next.set(automaton.next)
-      automaton.next = next
-      const met = new Uint16Array(automaton.met.length * 2)
-      met.set(automaton.met)
-      automaton.met = met
-    }
-    ids.set(key, id)
+    const id = keys.length
     keys.push(key)
+    ids.set(key, id)
+    if ((id + 1) * symbols > automaton.edges.length) {
+      const edges = new Int32Array(automaton.edges.length * 2).fill(-1)
+      edges.set(automaton.edges)
+      automaton.edges = edges
+    }
+    return id
+  }
+
+  function step(row: number, symbol: number): number {
+    const known = automaton.edges[row + symbol]!
+    if (known >= 0) return known
+    const key = keys[row / symbols]!
+    let target = 0
     let met = 0
     for (const { machine, bit, place } of parts) {
-      if (machine.met(Math.floor(key / place) % machine.size)) met |= bit
+      const then = machine.next(Math.floor(key / place) % machine.size, symbol)
+      target += place * then
+      if (machine.met(then)) met |= bit
     }
-    automaton.met[id] = met
-    return id
+    const edge = (met << MET_SHIFT) | (idOf(target) * symbols)
+    automaton.edges[row + symbol] = edge
+    return edge
   }
 
-  function step(state: number, symbol: number): number {
-    const known = automaton.next[state * symbols + symbol]!
-    if (known >= 0) return known
-    const key = keys[state]!
-    let target = 0
-    for (const { machine, place } of parts) {
-      target += place * machine.next(Math.floor(key / place) % machine.size, symbol)
-    }
-    const id = idOf(target)
-    automaton.next[state * symbols + symbol] = id
-    return id
-  }
-
-  idOf(0)
   return automaton
 }

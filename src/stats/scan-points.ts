@@ -1,14 +1,15 @@
 import {
   FALL,
+  MET_SHIFT,
   orderAutomaton,
   RISE,
+  ROW_MASK,
   type RuleAutomaton,
-  STEPS,
   TIE,
   zoneAutomaton,
 } from './rule-automaton.ts'
 import type { PointRule, RuleSet } from './rules.ts'
-import { lineTolerance, ZONES, type ZoneBorders, zoneOf } from './zones.ts'
+import { lineTolerance, type ZoneBorders, zoneOf } from './zones.ts'
 
 /** The two machines of a list of rules: one reads zones, the other rises and falls. */
 export interface Automata {
@@ -22,7 +23,7 @@ const kept = new WeakMap<readonly PointRule[], Automata>()
 /**
  * The machines of a list of rules, made once.
  *
- * @param rules Point rules; at most 16.
+ * @param rules Point rules; at most 11.
  * @returns The shared machines.
  *
  * @example
@@ -87,19 +88,22 @@ export function scanPoints(values: Float64Array, zones: Uint8Array, ruleSet: Rul
   const n = zones.length
   const hits = new Uint16Array(n)
   const { zone, order } = automataOf(ruleSet.pointRules)
-  let zoneState = 0
-  let orderState = 0
+  // Edges of the table: −1 would be one not made yet, so it is never kept here.
+  let zoneEdge = 0
+  let orderEdge = 0
   let previous = n > 0 ? values[0]! : 0
   for (let i = 0; i < n; i++) {
     const value = values[i]!
     const step = value > previous ? RISE : value < previous ? FALL : TIE
     previous = value
     // Reading the tables from their owners each time is what lets them grow on the way.
-    const known = zone.next[zoneState * ZONES + zones[i]!]!
-    zoneState = known >= 0 ? known : zone.step(zoneState, zones[i]!)
-    const stepped = order.next[orderState * STEPS + step]!
-    orderState = stepped >= 0 ? stepped : order.step(orderState, step)
-    hits[i] = zone.met[zoneState]! | order.met[orderState]!
+    const zoneRow = zoneEdge & ROW_MASK
+    zoneEdge = zone.edges[zoneRow + zones[i]!]!
+    if (zoneEdge < 0) zoneEdge = zone.step(zoneRow, zones[i]!)
+    const orderRow = orderEdge & ROW_MASK
+    orderEdge = order.edges[orderRow + step]!
+    if (orderEdge < 0) orderEdge = order.step(orderRow, step)
+    hits[i] = (zoneEdge | orderEdge) >> MET_SHIFT
   }
   return hits
 }

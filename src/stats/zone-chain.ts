@@ -1,4 +1,4 @@
-import { type RuleAutomaton, zoneAutomaton } from './rule-automaton.ts'
+import { MET_SHIFT, ROW_MASK, type RuleAutomaton, zoneAutomaton } from './rule-automaton.ts'
 import type { PointRule } from './rules.ts'
 
 /** Zones a continuous value can fall into, from the lowest to the highest: never on the centre line. */
@@ -42,11 +42,12 @@ export function zoneChain(
   const place = new Map<number, number>([[0, 0]])
   for (let i = 0; i < order.length; i++) {
     for (const zone of zones) {
-      const target = automaton.step(order[i]!, zone)
-      if (automaton.met[target] !== 0) {
+      const edge = automaton.step(order[i]!, zone)
+      if (edge >> MET_SHIFT !== 0) {
         rows.push(-1)
         continue
       }
+      const target = edge & ROW_MASK
       let at = place.get(target)
       if (at === undefined) {
         at = order.length
