@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import { Link } from 'wouter'
 import type { Approval, Cycle, Determination, Id, Measure, Plan } from '../../domain/record.ts'
 import type { Editing } from '../lib/use-record-editor.ts'
 import { Notice } from '../ui/Notice.tsx'
@@ -118,7 +119,9 @@ export function CareFields(props: CareFieldsProps) {
             ) : (
               <p>
                 The stop rule needs a balancing measure, and this project has none.{' '}
-                <a href={`/projects/${props.projectId}/new-measure`}>Add a balancing measure</a>
+                <Link href={`/projects/${props.projectId}/new-measure`}>
+                  Add a balancing measure
+                </Link>
               </p>
             )}
             {was('stopMeasureId')}

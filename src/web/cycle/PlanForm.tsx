@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import { Link } from 'wouter'
 import type { CycleBrief, CycleReply } from '../../api/contract.ts'
 import { planDifferences } from '../../domain/carry-over.ts'
 import type { Issue } from '../../domain/issue.ts'
@@ -91,7 +92,8 @@ export function PlanForm({ data, editing, before, issues }: PlanFormProps) {
     <>
       {before !== null && (
         <p>
-          Carried over from <a href={`/tests/${before.cycle.id}`}>test {before.cycle.number}</a>.{' '}
+          Carried over from{' '}
+          <Link href={`/tests/${before.cycle.id}`}>test {before.cycle.number}</Link>.{' '}
           {differences.length === 0
             ? 'Nothing differs yet: a test that changes nothing only repeats the last one.'
             : `What differs is marked: ${differences.map((d) => PLAN_LABELS[d.field].toLowerCase()).join(', ')}.`}
@@ -103,11 +105,11 @@ export function PlanForm({ data, editing, before, issues }: PlanFormProps) {
         {area('change', 'What will be done differently from now, exactly', 3)}
       </div>
       <div className="plan-group two">
-        {line('who', 'Who does it, with whom')}
-        {line('where', 'Ward, room, shift')}
+        {area('who', 'Who does it, with whom', 1)}
+        {area('where', 'Ward, room, shift', 1)}
         {date('plannedFrom')}
         {date('plannedTo')}
-        {line('howMany', 'As few as will teach something')}
+        {area('howMany', 'As few as will teach something', 1)}
         {area('collection', 'What is written down, by whom, how')}
       </div>
       <PredictionsForm data={data} before={before} error={error} />

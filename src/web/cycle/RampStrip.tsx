@@ -36,7 +36,7 @@ export function RampStrip({ cycle, siblings }: RampStripProps) {
           return (
             <li key={test.cycle.id}>
               <Link
-                className="ramp-tooth"
+                className="ramp-tooth railed"
                 href={`/tests/${test.cycle.id}`}
                 aria-current={own ? 'page' : undefined}
               >

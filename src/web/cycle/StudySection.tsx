@@ -1,4 +1,5 @@
 import { useMemo } from 'react'
+import { Link } from 'wouter'
 import type { CycleReply } from '../../api/contract.ts'
 import { findingText } from '../../domain/finding.ts'
 import { outcomesOf, type PredictionOutcome } from '../../domain/outcome.ts'
@@ -7,10 +8,10 @@ import type { Action } from '../lib/use-action.ts'
 import type { Editing } from '../lib/use-record-editor.ts'
 import { readerDates } from '../measure/reader-dates.ts'
 import { Button } from '../ui/Button.tsx'
-import { ErrorNotice } from '../ui/Notice.tsx'
+import { ErrorNotice, Notice } from '../ui/Notice.tsx'
 import { TextArea } from '../ui/TextArea.tsx'
 import { BracketPicture } from './BracketPicture.tsx'
-import { signalsSince } from './test-signals.ts'
+import { signalsSince, type TestSignal } from './test-signals.ts'
 
 /** The computed comparison: each prediction against what was observed, before any words of the team. */
 export function Comparison({ data }: { readonly data: CycleReply }) {
@@ -20,24 +21,36 @@ export function Comparison({ data }: { readonly data: CycleReply }) {
     [cycle, predictions, measures, siblings],
   )
   const signals = useMemo(() => signalsSince(cycle, measures), [cycle, measures])
+  const harmful = signals.filter(
+    ({ measure, signal }) => measure.role === 'balancing' && signal.better === false,
+  )
+  // The sentences of predicted measures stand under their charts already.
+  const elsewhere = signals.filter(
+    (s) => !harmful.includes(s) && !predictions.some((p) => p.measureId === s.measure.id),
+  )
   return (
     <>
+      {harmful.length > 0 && (
+        <Notice kind="care">
+          <p>
+            <strong>A balancing measure has moved the worse way since the test began.</strong>
+          </p>
+          <SignalItems signals={harmful} />
+        </Notice>
+      )}
       {outcomes.map((outcome) => (
         <Finding key={outcome.prediction.id} outcome={outcome} data={data} />
       ))}
       <div className="finding-signals">
-        <h3>On the charts since the test began</h3>
-        {signals.length === 0 ? (
-          <p>No signal on any measure of the project.</p>
+        <h3>On the other measures since the test began</h3>
+        {elsewhere.length === 0 ? (
+          <p>
+            {harmful.length === 0
+              ? 'No signal on any other measure of the project.'
+              : 'No other signal.'}
+          </p>
         ) : (
-          <ul>
-            {signals.map(({ measure, signal }) => (
-              <li key={`${measure.id}-${signal.rule}-${signal.points.join('-')}`}>
-                <a href={`/measures/${measure.id}`}>{measure.name}</a>
-                {measure.role === 'balancing' ? ' (balancing)' : ''}: {readerDates(signal.text)}
-              </li>
-            ))}
-          </ul>
+          <SignalItems signals={elsewhere} />
         )}
         <p className="small soft">
           One place and a short time: other changes in the same weeks, the season and chance can
@@ -45,6 +58,18 @@ export function Comparison({ data }: { readonly data: CycleReply }) {
         </p>
       </div>
     </>
+  )
+}
+
+function SignalItems({ signals }: { readonly signals: readonly TestSignal[] }) {
+  return (
+    <ul>
+      {signals.map(({ measure, signal }) => (
+        <li key={`${measure.id}-${signal.rule}-${signal.points.join('-')}`}>
+          <Link href={`/measures/${measure.id}`}>{measure.name}</Link>: {readerDates(signal.text)}
+        </li>
+      ))}
+    </ul>
   )
 }
 

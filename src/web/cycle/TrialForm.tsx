@@ -1,4 +1,4 @@
-import { useRef, useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import type { CycleReply, MeasureData } from '../../api/contract.ts'
 import { call } from '../lib/api.ts'
 import { newId } from '../lib/ids.ts'
@@ -25,6 +25,7 @@ export function TrialForm({ data, predicted, onClose }: TrialFormProps) {
   const [asked, setAsked] = useState(false)
   const action = useAction()
   const root = useRef<HTMLFormElement>(null)
+  useEffect(() => root.current?.querySelector('input')?.focus(), [])
   const text = (measureId: string, key: string) => form.values[`${measureId}:${key}`] ?? ''
 
   const read = predicted.map(({ measure }) => {
@@ -91,10 +92,7 @@ export function TrialForm({ data, predicted, onClose }: TrialFormProps) {
 
   return (
     <form
-      ref={(element) => {
-        if (element !== null && root.current === null) element.querySelector('input')?.focus()
-        root.current = element
-      }}
+      ref={root}
       noValidate
       className="trial-form"
       onSubmit={(event) => {

@@ -1,4 +1,4 @@
-import { useState } from 'react'
+import { useEffect, useRef, useState } from 'react'
 import type { CycleBrief } from '../../api/contract.ts'
 import type { Phase } from '../../domain/record.ts'
 import type { AppError } from '../../errors.ts'
@@ -10,7 +10,6 @@ import { DateField } from '../ui/DateField.tsx'
 import { ErrorNotice } from '../ui/Notice.tsx'
 import { Select } from '../ui/Select.tsx'
 import { TextArea } from '../ui/TextArea.tsx'
-import { focusNow } from './focus-now.ts'
 
 export type PhaseFields = Pick<Phase, 'startsAt' | 'frozenThrough' | 'reason' | 'cycleId'>
 
@@ -35,6 +34,8 @@ export function PhaseForm(props: PhaseFormProps) {
   const [saving, setSaving] = useState(false)
   const [error, setError] = useState<AppError | null>(null)
   const refused = issuesByField(error)
+  const root = useRef<HTMLFormElement>(null)
+  useEffect(() => root.current?.querySelector<HTMLElement>('input, textarea')?.focus(), [])
 
   const wrong = {
     startsAt: !baseline && startsAt === null ? 'Give the first day of the phase.' : null,
@@ -62,12 +63,7 @@ export function PhaseForm(props: PhaseFormProps) {
   return (
     <form
       className="stack fill phase-form"
-      ref={(element) => {
-        if (element !== null && element.dataset['seen'] === undefined) {
-          element.dataset['seen'] = ''
-          focusNow(element.querySelector('input, textarea'))
-        }
-      }}
+      ref={root}
       onSubmit={(event) => {
         event.preventDefault()
         void save()

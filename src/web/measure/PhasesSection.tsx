@@ -1,4 +1,5 @@
 import { useMemo, useState } from 'react'
+import { Link } from 'wouter'
 import type { MeasureReply } from '../../api/contract.ts'
 import type { Phase } from '../../domain/record.ts'
 import { formatValue } from '../../domain/value-text.ts'
@@ -197,9 +198,9 @@ function explainedBy(phase: Phase, data: MeasureReply) {
   return test === undefined ? null : (
     <p>
       Explained by{' '}
-      <a href={`/tests/${test.cycle.id}`}>
+      <Link href={`/tests/${test.cycle.id}`}>
         test {test.cycle.number}: {test.cycle.title}
-      </a>
+      </Link>
       .
     </p>
   )
