@@ -76,11 +76,21 @@ describe('call', () => {
     ['an answer without a reason comes', { status: 500, body: ['?'] }, 'client.bad_answer'],
   ])('says that what was typed is kept when %s', async (_case, answer, code) => {
     const { call } = setUp([answer])
-    const error = await call('GET /api/today').catch((thrown: unknown) => thrown)
+    const body = { version: 1, name: 'Ward 4' }
+    const error = await call('PATCH /api/units/:id', { params: { id: 'U1' }, body }).catch(
+      (thrown: unknown) => thrown,
+    )
     expect(error).toBeInstanceOf(AppError)
     expect(error).toMatchObject({
       code,
       hint: expect.stringContaining('kept on this device') as unknown,
+    })
+  })
+
+  it('does not speak of typing when nothing was typed', async () => {
+    const { call } = setUp([new TypeError('Failed to fetch')])
+    await expect(call('GET /api/today')).rejects.toMatchObject({
+      hint: 'Check the connection, then try again.',
     })
   })
 

@@ -40,7 +40,9 @@ export function pathOf(path: string, params: Readonly<Record<string, string>> = 
   return path.replace(/:(\w+)/g, (_, name: string) => encodeURIComponent(params[name] ?? ''))
 }
 
-const KEPT = 'What you typed is kept on this device.'
+const KEPT = 'What you typed is kept on this device. '
+/** A read has nothing typed in it to lose. */
+const keptBy = (route: string) => (route.startsWith('GET ') ? '' : KEPT)
 
 function isErrorReply(value: unknown): value is ErrorReply {
   return typeof value === 'object' && value !== null && 'code' in value && 'message' in value
@@ -71,13 +73,13 @@ export function createCall(around: Surroundings): Call {
         throw new AppError(
           'client.timeout',
           `The server took longer than ${Math.round(around.timeout / 1000)} seconds.`,
-          `${KEPT} Try again in a moment.`,
+          `${keptBy(route)}Try again in a moment.`,
         )
       }
       throw new AppError(
         'client.offline',
         'The server does not answer.',
-        `Check the connection. ${KEPT}`,
+        `${keptBy(route)}Check the connection, then try again.`,
       )
     }
   }
@@ -94,7 +96,7 @@ export function createCall(around: Surroundings): Call {
     throw new AppError(
       'client.bad_answer',
       `The server answered ${response.status} without a reason.`,
-      `${KEPT} Try again; if it happens again, tell whoever runs this server.`,
+      `${keptBy(route)}Try again; if it happens again, tell whoever runs this server.`,
       { status: response.status },
     )
   }
@@ -149,7 +151,7 @@ export function asAppError(error: unknown): AppError {
   return new AppError(
     'client.unexpected',
     'This page ran into a fault of its own.',
-    `${KEPT} Load the page again; if it happens again, tell whoever runs this server.`,
+    `${KEPT}Load the page again; if it happens again, tell whoever runs this server.`,
     { cause: String(error) },
   )
 }

@@ -102,8 +102,8 @@ export function AboutChartsPage() {
       <Section title="False alarms">
         <p>
           Every set of rules gives a signal now and then although nothing has changed, more often
-          the longer the chart. Each chart names its rule set. One signal is a reason to look; two
-          tests that point the same way are a reason to act.
+          the longer the chart. Each chart names its rule set. A signal is a reason to look, not a
+          proof.
         </p>
       </Section>
     </Page>

@@ -19,6 +19,10 @@ type Choice = 'mine' | 'theirs' | 'edit'
 
 const plain = (value: unknown) => (value === null || value === '' ? '(empty)' : String(value))
 
+/** Both texts to make one of: lines of a name side by side, paragraphs one below the other. */
+const bothOf = (theirs: string, mine: string) =>
+  [theirs, mine].join(`${theirs}${mine}`.length > 120 || /\n/.test(theirs + mine) ? '\n\n' : ' ')
+
 /** Shows itself when two people changed the same field: both versions, side by side, one choice each. */
 export function ConflictDialog<T extends Versioned>(props: ConflictDialogProps<T>) {
   const { conflicts } = props.editing
@@ -37,7 +41,7 @@ function Open<T extends Versioned>({ editing, labels, show }: ConflictDialogProp
 
   const text = (field: Field, value: unknown) => show?.(field, value) ?? plain(value)
   const draftOf = ({ field, mine, theirs }: FieldConflict<T>) =>
-    texts[field] ?? `${String(theirs)}\n\n${String(mine)}`
+    texts[field] ?? bothOf(String(theirs), String(mine))
 
   const save = () => {
     setAsked(true)
