@@ -113,7 +113,8 @@ function dispersionNotes(
     bottom += columns.denominators?.[i] ?? 1
   }
   const z = standardised(columns, span, top / bottom, kind === 'p')
-  const { sigmaZ, pOver, pUnder } = dispersionOf(z, columns.counts, span.start, span.baseEnd)
+  const counts = columns.counts.subarray(span.start, span.end)
+  const { sigmaZ, pOver, pUnder } = dispersionOf(z, counts, 0, span.baseEnd - span.start)
   const offer =
     kind === 'c'
       ? 'an individuals chart allows'

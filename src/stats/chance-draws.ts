@@ -84,6 +84,13 @@ export function poissonMasses(mean: number): Masses {
   return outward(Math.floor(mean), Number.POSITIVE_INFINITY, (k) => mean / (k + 1))
 }
 
+/** Above this variance a table would be long, and a rounded normal value is as good. */
+const LARGE_VARIANCE = 1e6
+
+function normalDraw(mean: number, sd: number, most: number): Draw {
+  return (random) => Math.min(most, Math.max(0, Math.round(mean + sd * random.normal())))
+}
+
 function drawFrom({ first, masses }: Masses): Draw {
   if (masses.length === 1) return () => first
   let sum = 0
@@ -101,12 +108,14 @@ function drawFrom({ first, masses }: Masses): Draw {
  *
  * @param n Items, a whole number >= 0.
  * @param p Chance of each, 0–1.
- * @returns The draw; probabilities below 1e-17 of the largest are left out.
+ * @returns The draw; probabilities below 1e-17 of the largest are left out, and a variance above
+ *   1e6 is drawn as a rounded normal value.
  *
  * @example
  * binomialDraw(3, 1)({ uniform: () => 0.5, integer: () => 0, normal: () => 0 }) // => 3
  */
 export function binomialDraw(n: number, p: number): Draw {
+  if (n * p * (1 - p) > LARGE_VARIANCE) return normalDraw(n * p, Math.sqrt(n * p * (1 - p)), n)
   return drawFrom(binomialMasses(n, p))
 }
 
@@ -114,12 +123,14 @@ export function binomialDraw(n: number, p: number): Draw {
  * Draws from a Poisson distribution.
  *
  * @param mean Expected count, >= 0.
- * @returns The draw; probabilities below 1e-17 of the largest are left out.
+ * @returns The draw; probabilities below 1e-17 of the largest are left out, and a variance above
+ *   1e6 is drawn as a rounded normal value.
  *
  * @example
  * poissonDraw(0)({ uniform: () => 0.5, integer: () => 0, normal: () => 0 }) // => 0
  */
 export function poissonDraw(mean: number): Draw {
+  if (mean > LARGE_VARIANCE) return normalDraw(mean, Math.sqrt(mean), Number.POSITIVE_INFINITY)
   return drawFrom(poissonMasses(mean))
 }
 

@@ -31,7 +31,7 @@ const SUBGROUP_KINDS: ReadonlySet<ChartKind> = new Set(['xbar-s', 'xbar-r'])
  * @throws AppError `stats.empty`, `stats.length_mismatch`, `stats.missing_column`,
  *   `stats.not_finite`, `stats.negative_count`, `stats.negative_denominator`,
  *   `stats.negative_time`, `stats.not_whole`, `stats.numerator_over_denominator`,
- *   `stats.bad_index`. Each names the position.
+ *   `stats.bad_index`, `stats.out_of_range` (beyond 1e100, or a count beyond 1e12). Each names the position.
  *
  * @example
  * columnsOf({ at: ['1'], numerators: [1], denominators: [4] }, 'p', 1).values[0] // => 0.25
@@ -153,6 +153,7 @@ function fractionColumns(
         )
       }
       if (proportion && !Number.isInteger(bottom)) throw notWhole(bottom, i, 'denominator')
+      if (counted && bottom > MOST_COUNT) throw tooLarge(bottom, i, 'denominator', MOST_COUNT)
       denominators[i] = bottom
     }
     if (top === null || bottom === null) continue
@@ -166,6 +167,7 @@ function fractionColumns(
     }
     if (bottom === 0) zeroDenominators++
     else values[i] = (top / bottom) * scale
+    if (Math.abs(values[i]!) > MOST_VALUE) throw tooLarge(values[i]!, i, 'ratio', MOST_VALUE)
   }
   return { values, numerators, denominators, subgroups: null, zeroDenominators }
 }
@@ -188,13 +190,28 @@ function subgroupColumns(series: Series, kind: ChartKind): Omit<Columns, 'n' | '
   return { values, numerators: null, denominators: null, subgroups: given, zeroDenominators: 0 }
 }
 
+/** Larger than any measurement; squares and sums of such numbers still fit. */
+const MOST_VALUE = 1e100
+/** Counts above this are no longer told apart by every step of the arithmetic. */
+const MOST_COUNT = 1e12
+
 function checkFinite(value: number, i: number, n: number, what = 'value'): void {
-  if (typeof value === 'number' && Number.isFinite(value)) return
+  if (typeof value === 'number' && Math.abs(value) <= MOST_VALUE) return
+  if (Number.isFinite(value)) throw tooLarge(value, i, what, MOST_VALUE)
   throw new AppError(
     'stats.not_finite',
     `The ${what} of point ${i + 1} of ${n} is ${value}.`,
     'Give a number, or null where it is missing.',
     { index: i, column: what },
+  )
+}
+
+function tooLarge(value: number, i: number, what: string, most: number): AppError {
+  return new AppError(
+    'stats.out_of_range',
+    `The ${what} of point ${i + 1} is ${value}, beyond ${most}.`,
+    'Correct the row, or give the column in a larger unit.',
+    { index: i, value, column: what },
   )
 }
 
@@ -208,6 +225,7 @@ function checkCount(value: number, i: number, kind: ChartKind): void {
     )
   }
   if (!Number.isInteger(value)) throw notWhole(value, i, 'count')
+  if (value > MOST_COUNT) throw tooLarge(value, i, 'count', MOST_COUNT)
 }
 
 function notWhole(value: number, i: number, what: string): AppError {

@@ -62,7 +62,11 @@ export function falseSignalChance(
   analysis: Analysis,
   options: FalseSignalOptions = {},
 ): FalseSignalChance {
-  const phases = analysis.phases.map((_, index) => phaseFacts(analysis, index, options))
+  const seen: AnalysisPoint[][] = analysis.phases.map(() => [])
+  for (const point of analysis.points) {
+    if (point.value !== null && point.leftOut === null) seen[point.phase]?.push(point)
+  }
+  const phases = seen.map((points, index) => phaseFacts(analysis, index, points, options))
   const points = phases.reduce((sum, { plan }) => sum + plan.points, 0)
   const budget = options.budget ?? 40_000
   const charts = Math.min(20_000, Math.floor(budget / Math.max(1, points)))
@@ -84,9 +88,10 @@ export function falseSignalChance(
     }
     method = 'simulated'
     const settings = { charts: Math.max(200, charts), seed: options.seed ?? 1 }
-    const { chance, standardError } = simulateSignals(phase.plan, settings)
-    quiet *= 1 - chance
-    if (chance < 1) variance += (standardError / (1 - chance)) ** 2
+    const { plan, stretch } = shortened(phase.plan)
+    const { chance, standardError } = simulateSignals(plan, settings)
+    quiet *= (1 - chance) ** stretch
+    if (chance < 1) variance += ((stretch * standardError) / (1 - chance)) ** 2
   }
   const chance = 1 - quiet
   return {
@@ -102,12 +107,10 @@ export function falseSignalChance(
 function phaseFacts(
   analysis: Analysis,
   index: number,
+  seen: readonly AnalysisPoint[],
   { analyze: given }: FalseSignalOptions,
 ): PhaseFacts {
   const phase = analysis.phases[index]!
-  const seen = analysis.points.filter(
-    (p) => p.phase === index && p.value !== null && p.leftOut === null,
-  )
   const kind = phase.limits === 'none' ? 'run' : analysis.kind
   const asked = RULE_SETS[analysis.ruleSet]
   const ruleSet =
@@ -122,10 +125,39 @@ function phaseFacts(
     ...(kind.startsWith('p') || kind.startsWith('u')
       ? { denominators: seen.map((p) => p.denominator ?? 1) }
       : {}),
-    options: given ?? {},
+    options: standardOptions(given ?? {}),
   }
   const useful = seen.filter((p) => !onCenter(p)).length
   return { plan, useful, ruleSet }
+}
+
+/** Options for simulated charts, whose measurements have mean 0 and sigma 1. */
+function standardOptions(given: AnalyzeOptions): AnalyzeOptions {
+  const { per: _per, phases: _phases, target, sigma, ...rest } = given
+  return {
+    ...rest,
+    ...(target === undefined ? {} : { target: 0 }),
+    ...(sigma === undefined ? {} : { sigma: 1 }),
+  }
+}
+
+/** Longest phase that is simulated as it is. */
+const MOST_SIMULATED = 20_000
+
+/** A very long phase as so many shorter ones: what a point signals depends on its neighbours only. */
+function shortened(plan: ChartPlan): { plan: ChartPlan; stretch: number } {
+  if (plan.points <= MOST_SIMULATED) return { plan, stretch: 1 }
+  const { denominators, ...rest } = plan
+  const base = Math.min(plan.base ?? MOST_SIMULATED, MOST_SIMULATED)
+  const shorter: ChartPlan = {
+    ...rest,
+    points: MOST_SIMULATED,
+    base,
+    ...(typeof denominators === 'object'
+      ? { denominators: denominators.slice(0, MOST_SIMULATED) }
+      : {}),
+  }
+  return { plan: shorter, stretch: plan.points / MOST_SIMULATED }
 }
 
 function onCenter({ value, center }: AnalysisPoint): boolean {
@@ -155,9 +187,9 @@ function exactChance({ plan, useful, ruleSet }: PhaseFacts): number | null {
   if (ruleSet.pointRules.length === 0 && ruleSet.phaseRules.length === 0) return 0
   if (ruleSet.id === 'run-length-adjusted' && plan.base === plan.points && plan.kind === 'run') {
     if (useful < 10) return 0
-    if (useful <= 1000) {
-      return falseRunSignal(useful, longestRunLimit(useful), crossingsLimit(useful), 'median')
-    }
+    // Past 4,000 points the chance changes little, and counting it takes seconds.
+    const n = Math.min(useful, 4000)
+    return falseRunSignal(n, longestRunLimit(n), crossingsLimit(n), 'median')
   }
   return null
 }

@@ -82,7 +82,8 @@ export function fitFractions(
   let widen = 1
   if (primed) {
     const z = standardised(columns, span, raw, proportion)
-    widen = sigmaZ(z, columns.counts, span.start, span.baseEnd)
+    const counts = columns.counts.subarray(span.start, span.end)
+    widen = sigmaZ(z, counts, 0, span.baseEnd - span.start)
     if (!Number.isFinite(widen)) return null
   }
 
@@ -125,7 +126,7 @@ export function fitFractions(
  * @param span       The phase.
  * @param raw        Pooled centre per unit of area.
  * @param proportion Binomial sigma; otherwise Poisson.
- * @returns z for the positions of the phase, NaN elsewhere, at gaps and where sigma is 0.
+ * @returns z of each point of the phase; NaN where it does not count, 0 where sigma is 0.
  */
 export function standardised(
   columns: Columns,
@@ -133,13 +134,13 @@ export function standardised(
   raw: number,
   proportion: boolean,
 ): Float64Array {
-  const z = new Float64Array(columns.n).fill(Number.NaN)
+  const z = new Float64Array(span.end - span.start).fill(Number.NaN)
   for (let i = span.start; i < span.end; i++) {
     if (columns.counts[i] === 0) continue
     const area = columns.denominators?.[i] ?? 1
     const value = columns.numerators === null ? columns.values[i]! : columns.numerators[i]! / area
     const sigma = Math.sqrt((proportion ? raw * (1 - raw) : raw) / area)
-    z[i] = sigma > 0 ? (value - raw) / sigma : 0
+    z[i - span.start] = sigma > 0 ? (value - raw) / sigma : 0
   }
   return z
 }

@@ -87,21 +87,17 @@ export function fitSubgroups(
   lines: ChartLines,
   n: number,
 ): PhaseFit | null {
-  const groups = subgroupColumns(columns.subgroups!)
-  const { center, sigma } = subgroupFit(
-    groups,
-    columns.counts,
-    span.start,
-    span.baseEnd,
-    spreadKind,
-  )
+  const { start, end } = span
+  const groups = subgroupColumns(columns.subgroups!.slice(start, end))
+  const counts = columns.counts.subarray(start, end)
+  const { center, sigma } = subgroupFit(groups, counts, 0, span.baseEnd - start, spreadKind)
   if (!Number.isFinite(sigma)) return null
   const { spread } = lines
   let first = Number.NaN
   let varies = false
-  for (let i = span.start; i < span.end; i++) {
+  for (let i = start; i < end; i++) {
     lines.center[i] = center
-    const size = groups.sizes[i]!
+    const size = groups.sizes[i - start]!
     if (!(size >= 1)) continue
     const here = sigma / Math.sqrt(size)
     if (Number.isNaN(first)) first = here
@@ -113,13 +109,13 @@ export function fitSubgroups(
     if (spreadKind === 's') {
       const c4 = meanDeviationFactor(size)
       const wide = 3 * Math.sqrt(Math.max(0, 1 - c4 * c4))
-      spread.value[i] = groups.deviations[i]!
+      spread.value[i] = groups.deviations[i - start]!
       spread.center[i] = c4 * sigma
       spread.lower[i] = Math.max(0, c4 - wide) * sigma
       spread.upper[i] = (c4 + wide) * sigma
     } else {
       const { d2, D1, D2 } = chartConstants(size)
-      spread.value[i] = groups.ranges[i]!
+      spread.value[i] = groups.ranges[i - start]!
       spread.center[i] = d2 * sigma
       spread.lower[i] = D1 * sigma
       spread.upper[i] = D2 * sigma
@@ -146,8 +142,9 @@ export function fitTimesBetween(
   lines: ChartLines,
   n: number,
 ): PhaseFit | null {
-  const y = columns.values.map((time) => transformedTime(time))
-  const { center, sigma } = individualsCenter(y, columns.counts, span.start, span.baseEnd)
+  const y = columns.values.subarray(span.start, span.end).map((time) => transformedTime(time))
+  const counts = columns.counts.subarray(span.start, span.end)
+  const { center, sigma } = individualsCenter(y, counts, 0, span.baseEnd - span.start)
   if (!Number.isFinite(sigma)) return null
   const lower = center - 3 * sigma
   const upper = center + 3 * sigma

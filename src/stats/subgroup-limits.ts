@@ -1,4 +1,4 @@
-import { chartConstants } from './chart-constants.ts'
+import { chartConstants, meanDeviationFactor } from './chart-constants.ts'
 
 /** Sizes, means and spreads of subgroups, one a point; NaN where there is none. */
 export interface Subgroups {
@@ -85,8 +85,10 @@ export function subgroupFit(
     total += n * groups.means[i]!
     size += n
     if (n < 2) continue
-    const { c4, d2 } = chartConstants(n)
-    sum += spread === 's' ? groups.deviations[i]! / c4 : groups.ranges[i]! / d2
+    sum +=
+      spread === 's'
+        ? groups.deviations[i]! / meanDeviationFactor(n)
+        : groups.ranges[i]! / chartConstants(n).d2
     used++
   }
   return { center: total / size, sigma: used === 0 ? Number.NaN : sum / used }

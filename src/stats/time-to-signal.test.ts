@@ -94,6 +94,15 @@ describe('timeToCountSignal', () => {
     )
   })
 
+  it('ER6: answers for counts in the millions as for those just below', () => {
+    const chance = (n: number) => {
+      const after = 0.3 + Math.sqrt(0.21 / n)
+      return timeToCountSignal('zone-tests', { kind: 'p', before: 0.3, after, denominators: n }, 20)
+        .chances[19]!
+    }
+    expect(chance(10_000_000)).toBeCloseTo(chance(4_000_000), 3)
+  })
+
   it('ER6: finds the denominator for 80 % within 10 points', () => {
     const change = { kind: 'p', before: 0.2, after: 0.1 } as const
     const n = denominatorForSignal('shewhart-healthcare', change, 10)!

@@ -1,9 +1,10 @@
 import { AppError } from '../errors.ts'
 import { binomialMasses, poissonMasses } from './chance-draws.ts'
-import { proportionLimits, rateLimits } from './count-limits.ts'
+import { type PointLimits, proportionLimits, rateLimits } from './count-limits.ts'
 import { type PointRule, ruleSetOf } from './rules.ts'
 import { runLengthDistribution } from './run-length.ts'
 import { longestRunLimit } from './runs-distribution.ts'
+import { normalCdf } from './special/normal.ts'
 import type { RuleSetId } from './types.ts'
 import { type CompiledRules, compileCountRules } from './waiting.ts'
 import { ZONES_WITH_TIES } from './zone-chain.ts'
@@ -176,6 +177,8 @@ function zoneChances(change: CountChange, n: number): Float64Array {
     kind === 'p'
       ? proportionLimits(before, n, change.smallCounts)
       : rateLimits(before, n, change.smallCounts)
+  const variance = kind === 'p' ? n * after * (1 - after) : n * after
+  if (variance > 1e6) return normalZones(before, limits, after, Math.sqrt(variance) / n)
   const { first, masses } = kind === 'p' ? binomialMasses(n, after) : poissonMasses(n * after)
   const zones = new Float64Array(ZONES_WITH_TIES.length)
   const place = new Map<number, number>(ZONES_WITH_TIES.map((zone, k) => [zone, k]))
@@ -184,6 +187,23 @@ function zoneChances(change: CountChange, n: number): Float64Array {
     zones[place.get(zone)!]! += masses[i]!
   }
   return zones
+}
+
+/** The same for counts so large that they are as good as normal; none lies on the centre line. */
+function normalZones(before: number, limits: PointLimits, after: number, sd: number): Float64Array {
+  const { sigma, lower, upper } = limits
+  const borders = [
+    lower,
+    before - 2 * sigma,
+    before - sigma,
+    before,
+    before + sigma,
+    before + 2 * sigma,
+    upper,
+  ]
+  const below = [0, ...borders.map((border) => normalCdf((border - after) / sd)), 1]
+  const eight = below.slice(1).map((p, k) => Math.max(0, p - below[k]!))
+  return Float64Array.from([...eight.slice(0, 4), 0, ...eight.slice(4)])
 }
 
 /** For each number of points, the chance that its longest run is longer than allowed for it. */
