@@ -1,6 +1,6 @@
 import { createStore } from './store.ts'
 
-export const APPEARANCES = ['system', 'light', 'dark'] as const
+const APPEARANCES = ['system', 'light', 'dark'] as const
 export type Appearance = (typeof APPEARANCES)[number]
 
 const KEY = 'pawl.appearance'

@@ -42,7 +42,7 @@ export interface Query<T> {
   readonly reload: () => void
 }
 
-export const keyOf = (route: string, params: Readonly<Record<string, string>> = {}) =>
+const keyOf = (route: string, params: Readonly<Record<string, string>> = {}) =>
   pathOf(route, params)
 
 /**
