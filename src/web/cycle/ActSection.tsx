@@ -155,7 +155,7 @@ export function Closed({
       <p className="decision">
         <strong>
           The team {DECISION_WORDS[decision.kind]} this change on {formatDate(decision.at)}
-          {name === undefined ? '' : ` (recorded by ${name})`}.
+          {name === undefined ? '' : `, recorded by ${name}`}.
         </strong>
       </p>
       <p className="pre">{decision.reason}</p>

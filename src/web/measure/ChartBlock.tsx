@@ -4,6 +4,7 @@ import type { CycleBrief, MeasureData } from '../../api/contract.ts'
 import { RULE_SETS } from '../../stats/rules.ts'
 import { TimeChartFigure } from '../chart/TimeChartFigure.tsx'
 import { ErrorNotice } from '../ui/Notice.tsx'
+import { FalseSignalLine } from './FalseSignalLine.tsx'
 import { CHART_NAMES } from './kinds.ts'
 import { measureChart } from './measure-chart.ts'
 import { readerDates } from './reader-dates.ts'
@@ -59,6 +60,7 @@ export function ChartBlock({ data, tests, headingLevel = null }: ChartBlockProps
             ? 'No rules are applied, so no signals are looked for.'
             : `Rule set: ${rules.name} (${rules.source}).`}
         </p>
+        {analysis.ruleSet !== 'none' && <FalseSignalLine analysis={analysis} />}
         {analysis.notes.map(({ code, text }) => (
           <p key={code + text} className="small soft">
             {readerDates(text)}

@@ -28,11 +28,11 @@ export function columnsOf(
   if (dataKind === 'classified') {
     return [
       at,
-      { key: 'numerator', label: 'Yes', hint: 'how many met it', numeric: true },
+      { key: 'numerator', label: 'Yes', hint: 'how many', numeric: true },
       {
         key: 'denominator',
         label: unit === '' ? 'Out of' : `Out of (${unit})`,
-        hint: 'how many were looked at',
+        hint: 'of how many',
         numeric: true,
       },
       note,
@@ -41,11 +41,11 @@ export function columnsOf(
   if (dataKind === 'rates') {
     return [
       at,
-      { key: 'numerator', label: 'Events', hint: 'how many happened', numeric: true },
+      { key: 'numerator', label: 'Events', hint: 'how many', numeric: true },
       {
         key: 'denominator',
         label: unit === '' ? 'Area' : unit,
-        hint: 'such as bed-days',
+        hint: 'of area',
         numeric: true,
       },
       note,

@@ -2,8 +2,8 @@ import type { CycleBrief, MeasureData } from '../../api/contract.ts'
 import type { Bracket, ChartSpec, ChartTest, TestMark } from '../../charts/spec.ts'
 import { stageOf } from '../../domain/cycle.ts'
 import { observationsOfTest, summarize } from '../../domain/outcome.ts'
-import type { Measure, Prediction } from '../../domain/record.ts'
-import { analysisOf } from '../../domain/series.ts'
+import type { Cycle, Measure, Prediction } from '../../domain/record.ts'
+import { analysisOf, compareMoments } from '../../domain/series.ts'
 import { formatValue } from '../../domain/value-text.ts'
 import { AppError } from '../../errors.ts'
 import type { Analysis } from '../../stats/types.ts'
@@ -44,9 +44,7 @@ export function chartTestOf(
 ): ChartTest {
   const { cycle } = brief
   const prediction = typed ?? brief.predictions.find((p) => p.measureId === data.measure.id)
-  const planned = cycle.lockedAt === null
-  const from = (planned ? cycle.plannedFrom : cycle.ranFrom) ?? (planned ? today() : null)
-  const to = planned ? cycle.plannedTo : cycle.ranTo
+  const [from, to] = spanOf(cycle, data)
   return {
     id: cycle.id,
     number: cycle.number,
@@ -56,6 +54,17 @@ export function chartTestOf(
     to: to !== null && from !== null && to < from ? null : to,
     bracket: bracketOf(brief, data, prediction),
   }
+}
+
+/** Where a test stands on the time axis: its days, or the moments it was observed within a day. */
+function spanOf(cycle: Cycle, { observations }: MeasureData): [string | null, string | null] {
+  if (cycle.lockedAt === null) return [cycle.plannedFrom ?? today(), cycle.plannedTo]
+  const moments = observationsOfTest(cycle, observations)
+    .map(({ at }) => at)
+    .sort(compareMoments)
+  // Several tests can share a day; on a chart with times of day each belongs at its own.
+  const timed = moments.some((at) => at.length > 10)
+  return timed ? [moments[0]!, moments.at(-1)!] : [cycle.ranFrom, cycle.ranTo]
 }
 
 /** What values of a measure are followed by in sentences. */
