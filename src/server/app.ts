@@ -110,6 +110,7 @@ export async function buildApp({ db, settings, now = () => new Date() }: AppOpti
     trustProxy: settings.origin === null ? false : 'loopback',
     // stdout is for the address; PAWL_LOG=info logs every request as well.
     logger: { level: process.env['PAWL_LOG'] ?? 'error', stream: process.stderr },
+    frameworkErrors: replyError,
     // Open pages keep their connections; closing must not wait for them.
     forceCloseConnections: true,
   })
@@ -168,7 +169,7 @@ async function prepare(
   request: FastifyRequest,
   reply: FastifyReply,
 ): Promise<Omit<Call<RouteName>, 'me' | 'body' | 'params'>> {
-  const writes = request.method !== 'GET'
+  const writes = request.method !== 'GET' && request.method !== 'HEAD'
   const at = now().toISOString()
   const token = readToken(request, settings)
   if (writes) {

@@ -39,6 +39,16 @@ async function beginSession(write: Write, person: Person, at: string): Promise<s
   return token
 }
 
+/** @throws AppError `auth.owner_exists`. */
+async function mustBeFirst(read: Write['read']): Promise<void> {
+  if ((await openOwners(read)).length === 0) return
+  throw new AppError(
+    'auth.owner_exists',
+    'There is an owner account already.',
+    'Sign in, or ask the owner for an account.',
+  )
+}
+
 const wrong = () =>
   new AppError(
     'auth.wrong',
@@ -61,17 +71,14 @@ export const sessionRoutes: Handlers<
 
   'POST /api/owner': async (call) => {
     const { db, body, at } = call
+    await mustBeFirst(db.read)
     checkPassword(body.password, body.email)
     const passwordHash = await hashPassword(body.password)
     const id = newId(at)
     const by = { id, name: body.name }
     const made = await db.record({ action: 'owner.create', by, at }, async (write) => {
-      if ((await openOwners(write.read)).length > 0)
-        throw new AppError(
-          'auth.owner_exists',
-          'There is an owner account already.',
-          'Sign in, or ask the owner for an account.',
-        )
+      // Again, and alone this time: somebody else may have been quicker.
+      await mustBeFirst(write.read)
       const owner = await write.insert('person', {
         id,
         name: body.name,

@@ -46,8 +46,8 @@ export const trialRoutes: Handlers<'POST /api/cycles/:id/trials' | 'PATCH /api/t
     db.record({ action: 'trial.change', by: me, at }, async (write) => {
       const { version, ...change } = body
       const before = await write.current('trial', params.id, version, change)
-      const { decision } = await cycleToChange(write, before.cycleId, null)
-      mustBeOpen((await cycleToChange(write, before.cycleId, null)).cycle, decision)
+      const { cycle, decision } = await cycleToChange(write, before.cycleId, null)
+      mustBeOpen(cycle, decision)
       const trial = await write.update('trial', params.id, null, change)
       if (trial.voidReason !== before.voidReason) {
         // Values left out for a reason of their own keep it.
