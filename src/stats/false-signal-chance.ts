@@ -142,7 +142,7 @@ function standardOptions(given: AnalyzeOptions): AnalyzeOptions {
 }
 
 /** Longest phase that is simulated as it is. */
-const MOST_SIMULATED = 20_000
+const MOST_SIMULATED = 2_000
 
 /** A very long phase as so many shorter ones: what a point signals depends on its neighbours only. */
 function shortened(plan: ChartPlan): { plan: ChartPlan; stretch: number } {
@@ -187,8 +187,8 @@ function exactChance({ plan, useful, ruleSet }: PhaseFacts): number | null {
   if (ruleSet.pointRules.length === 0 && ruleSet.phaseRules.length === 0) return 0
   if (ruleSet.id === 'run-length-adjusted' && plan.base === plan.points && plan.kind === 'run') {
     if (useful < 10) return 0
-    // Past 4,000 points the chance changes little, and counting it takes seconds.
-    const n = Math.min(useful, 4000)
+    // Past 2,000 points the chance changes little, and counting it takes long.
+    const n = Math.min(useful, 2000)
     return falseRunSignal(n, longestRunLimit(n), crossingsLimit(n), 'median')
   }
   return null
