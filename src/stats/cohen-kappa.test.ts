@@ -69,14 +69,12 @@ describe('AG1 kappa', () => {
     if (upper !== null) expect(k.upper).toBeCloseTo(upper, 8)
   })
 
-  const tables = fc
-    .integer({ min: 2, max: 5 })
-    .chain((k) =>
-      fc.array(fc.array(fc.integer({ min: 1, max: 50 }), { minLength: k, maxLength: k }), {
-        minLength: k,
-        maxLength: k,
-      }),
-    )
+  const tables = fc.integer({ min: 2, max: 5 }).chain((k) =>
+    fc.array(fc.array(fc.integer({ min: 1, max: 50 }), { minLength: k, maxLength: k }), {
+      minLength: k,
+      maxLength: k,
+    }),
+  )
 
   it('does not mind which inspector is which, or the order of unordered categories', () => {
     fc.assert(

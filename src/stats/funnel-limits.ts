@@ -1,3 +1,4 @@
+import { AppError } from '../errors.ts'
 import { binomialCdf, binomialQuantile } from './special/binomial.ts'
 import { requireFraction, requireLevel, requireNumber } from './special/check.ts'
 import { poissonCdf, poissonQuantile } from './special/poisson.ts'
@@ -47,6 +48,14 @@ export function poissonFunnelLimit(expected: number, target: number, p: number):
   requireNumber('The target', target, 'not negative')
   requireLevel(p)
   const mean = expected * target
+  if (mean > 1e9) {
+    throw new AppError(
+      'stats.out_of_range',
+      `The target leads to ${mean} events, more than this can count exactly.`,
+      'Check that the target is a rate per unit of the expected number or area.',
+      { mean },
+    )
+  }
   return interpolate((k) => poissonCdf(k, mean), poissonQuantile(p, mean), p) / expected
 }
 

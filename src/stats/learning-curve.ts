@@ -94,5 +94,7 @@ export function learningCurveTime(
   round: number,
 ): number {
   requireNumber('The round', round, 'positive')
+  requireNumber('The first time', curve.first, 'positive')
+  requireNumber('The exponent', curve.exponent.estimate, 'finite')
   return curve.first * round ** curve.exponent.estimate
 }

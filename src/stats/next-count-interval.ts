@@ -1,3 +1,4 @@
+import { AppError } from '../errors.ts'
 import { binomialTails } from './special/binomial.ts'
 import { requireFraction, requireLevel, requireNumber } from './special/check.ts'
 import { hypergeometricTails } from './special/hypergeometric.ts'
@@ -94,6 +95,14 @@ function countRange(
   level: number,
   chances: (y: number) => { readonly atMost: number; readonly atLeast: number },
 ): CountRange {
+  if (expected > 1e9) {
+    throw new AppError(
+      'stats.out_of_range',
+      `The baseline leads to about ${expected} events next, more than this can count exactly.`,
+      'Ask about a shorter period, or check that both areas are in the same unit.',
+      { expected },
+    )
+  }
   // A chance equal to the tail is rejected, whatever its last bit says.
   const tail = ((1 - level) / 2) * (1 + 1e-9)
   const lower = firstWhere((y) => chances(y).atLeast > tail, expected, 0, most)

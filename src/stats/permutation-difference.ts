@@ -46,7 +46,7 @@ export function permutationDifference(
   requireNumbers('The second group', second, 'finite', 2)
   requireNumber('The number of draws', draws, 'a whole count')
   requireNumber('The number of draws', draws, 'positive')
-  requireNumber('The seed', seed, 'a whole count')
+  requireNumber('The seed', seed, 'a seed')
   const n1 = first.length
   const n2 = second.length
   const n = n1 + n2

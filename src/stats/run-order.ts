@@ -19,7 +19,7 @@ export function runOrder(runs: number, seed: number, replicates = 1): number[] {
   requireNumber('The number of runs', runs, 'a whole count')
   requireNumber('The number of runs', runs, 'positive')
   requireNumber('The number of replicates', replicates, 'a whole count')
-  requireNumber('The seed', seed, 'a whole count')
+  requireNumber('The seed', seed, 'a seed')
   const random = createRandom(seed)
   return Array.from({ length: replicates }, () => randomOrder(runs, random)).flat()
 }

@@ -26,7 +26,7 @@ export function wilsonInterval(numerator: number, denominator: number, level = 0
   const rest = n - numerator
   const half = z * Math.sqrt((numerator * rest) / n + (z * z) / 4)
   // The side near 0 (or 1) by its product form, which does not cancel.
-  const low = numerator ** 2 / n / (numerator + (z * z) / 2 + half)
-  const high = rest ** 2 / n / (rest + (z * z) / 2 + half)
+  const low = numerator === 0 ? 0 : numerator ** 2 / n / (numerator + (z * z) / 2 + half)
+  const high = rest === 0 ? 0 : rest ** 2 / n / (rest + (z * z) / 2 + half)
   return { estimate: numerator / n, lower: low, upper: 1 - high, level }
 }

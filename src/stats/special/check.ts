@@ -1,20 +1,33 @@
 import { AppError } from '../../errors.ts'
 
 /** What a single argument has to be; the words appear in the message. */
-export type Requirement = 'positive' | 'not negative' | 'a share' | 'a whole count' | 'finite'
+export type Requirement =
+  | 'positive'
+  | 'not negative'
+  | 'a share'
+  | 'a whole count'
+  | 'a seed'
+  | 'finite'
+
+/** Beyond this, sums and squares of what is given could overflow into infinities and NaN. */
+const LARGEST = 1e100
+/** Beyond this the exact tails take seconds. */
+const LARGEST_COUNT = 1e9
 
 const TESTS: Readonly<Record<Requirement, (x: number) => boolean>> = {
-  positive: (x) => x > 0,
+  positive: (x) => x >= 1 / LARGEST,
   'not negative': (x) => x >= 0,
   'a share': (x) => x >= 0 && x <= 1,
-  'a whole count': (x) => Number.isInteger(x) && x >= 0,
+  'a whole count': (x) => Number.isInteger(x) && x >= 0 && x <= LARGEST_COUNT,
+  'a seed': (x) => Number.isSafeInteger(x) && x >= 0,
   finite: () => true,
 }
 const MEANING: Readonly<Record<Requirement, string>> = {
   positive: 'must be above 0',
   'not negative': 'must not be below 0',
   'a share': 'must lie from 0 to 1',
-  'a whole count': 'must be a whole number, 0 or more',
+  'a whole count': 'must be a whole number, 0 to 1,000,000,000',
+  'a seed': 'must be a whole number, 0 or more',
   finite: 'must be a number',
 }
 
@@ -37,6 +50,14 @@ export function requireNumber(
   const where = index === undefined ? name : `${name}, value ${index + 1},`
   if (!Number.isFinite(value)) {
     throw new AppError('stats.not_finite', `${where} is ${value}.`, `It ${MEANING[what]}.`, details)
+  }
+  if (Math.abs(value) > LARGEST) {
+    throw new AppError(
+      'stats.out_of_range',
+      `${where} is ${value}, beyond ${LARGEST} in size.`,
+      'Give it in a larger unit.',
+      details,
+    )
   }
   if (!TESTS[what](value)) {
     throw new AppError(
