@@ -17,7 +17,7 @@ export interface BoardPart {
   readonly error: AppError | null
   /** Holds text that stands for no value yet, so there is something left to answer. */
   readonly unread: boolean
-  readonly flush: () => Promise<boolean>
+  readonly flush: (again?: 'again') => Promise<boolean>
 }
 
 export interface BoardState {
@@ -70,7 +70,7 @@ export function createSaveBoard(now: () => number = Date.now): SaveBoard {
       sum()
     },
     flushAll: async () => {
-      const results = await Promise.all([...parts.values()].map((part) => part.flush()))
+      const results = await Promise.all([...parts.values()].map((part) => part.flush('again')))
       return results.every(Boolean)
     },
   }

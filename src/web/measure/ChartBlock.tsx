@@ -1,29 +1,19 @@
-import { useMemo } from 'react'
 import { useLocation } from 'wouter'
-import type { CycleBrief, MeasureData } from '../../api/contract.ts'
 import { RULE_SETS } from '../../stats/rules.ts'
 import { TimeChartFigure } from '../chart/TimeChartFigure.tsx'
 import { ErrorNotice } from '../ui/Notice.tsx'
 import { FalseSignalLine } from './FalseSignalLine.tsx'
 import { CHART_NAMES } from './kinds.ts'
-import { measureChart } from './measure-chart.ts'
+import type { MeasureChart } from './measure-chart.ts'
 import { readerDates } from './reader-dates.ts'
 
 export interface ChartBlockProps {
-  readonly data: MeasureData
-  readonly tests: readonly CycleBrief[]
-  readonly headingLevel?: 2 | 3 | 4 | null
+  readonly chart: MeasureChart
 }
 
 /** The chart of a measure, what its letters mean, which rules it keeps, and what to be careful with. */
-export function ChartBlock({ data, tests, headingLevel = null }: ChartBlockProps) {
+export function ChartBlock({ chart }: ChartBlockProps) {
   const [, navigate] = useLocation()
-  const { measure, observations, phases, annotations } = data
-  // biome-ignore lint/correctness/useExhaustiveDependencies: these are the parts of `data`.
-  const chart = useMemo(
-    () => measureChart(data, tests),
-    [measure, observations, phases, annotations, tests],
-  )
   if (chart.problem !== null) {
     return (
       <ErrorNotice error={chart.problem}>
@@ -44,7 +34,7 @@ export function ChartBlock({ data, tests, headingLevel = null }: ChartBlockProps
     <div className="chart-block">
       <TimeChartFigure
         {...chart.spec}
-        headingLevel={headingLevel}
+        headingLevel={null}
         onOpenTest={(id) => navigate(`/tests/${id}`)}
       />
       <div className="chart-words">

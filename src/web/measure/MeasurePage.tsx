@@ -36,7 +36,11 @@ function MeasureView({
   useFocusHome()
   const readOnly = !useCan('member')
   const { measure, unit, project, cycles } = data
-  const { analysis } = useMemo(() => measureChart(data, cycles), [data, cycles])
+  const { observations, phases, annotations } = data
+  const chart = useMemo(
+    () => measureChart({ measure, observations, phases, annotations }, cycles),
+    [measure, observations, phases, annotations, cycles],
+  )
   return (
     <Page
       title={measure.name}
@@ -47,12 +51,12 @@ function MeasureView({
       lead={<p>{kindSentence(measure)}</p>}
     >
       <div className="measure-chart">
-        <ChartBlock data={data} tests={cycles} />
+        <ChartBlock chart={chart} />
       </div>
       <Section title="Data" id="data" wide>
         <DataSection key={measure.id} data={data} reload={reload} readOnly={readOnly} />
       </Section>
-      <PhasesSection data={data} analysis={analysis} readOnly={readOnly} />
+      <PhasesSection data={data} analysis={chart.analysis} readOnly={readOnly} />
       {readOnly ? (
         <Section title="Definition">
           <p className="pre">{measure.operationalDefinition || 'No definition is recorded.'}</p>
