@@ -77,6 +77,32 @@ onBothEngines('the record from the command line', ({ place }) => {
     expect(pawl(empty, 'nothing').stderr).toContain('serve')
   }, 120_000)
 
+  it('says what is wrong when the server cannot start, and ends', async () => {
+    const running = await startServerProcess(await place())
+    const taken = { ...environmentOf(await place()), PORT: new URL(running.address).port }
+    const second = spawnSync(process.execPath, [MAIN, 'serve'], { env: taken, encoding: 'utf8' })
+    expect(second.status).toBe(1)
+    expect(second.stderr).toMatch(/^pawl: Something else listens on 127\.0\.0\.1, port \d+ already/)
+    await running.stop()
+
+    const folder = (await place()).dataDir
+    writeFileSync(folder, 'a file where the folder should be')
+    for (const env of [
+      { PORT: 'seven' },
+      { PORT: '0', PAWL_ORIGIN: 'pawl.example' },
+      { PORT: '0', PAWL_DATA: folder, DATABASE_URL: '' },
+      { PORT: '0', DATABASE_URL: 'postgresql://nobody@127.0.0.1:1/none' },
+    ]) {
+      const { status, stderr } = spawnSync(process.execPath, [MAIN, 'serve'], {
+        env: { ...environmentOf(await place()), ...env },
+        encoding: 'utf8',
+        timeout: 30_000,
+      })
+      expect(status).toBeGreaterThan(0)
+      expect(stderr).toMatch(/^pawl: .+\n.+\n$/)
+    }
+  }, 120_000)
+
   it('is served with the example and a password made for the run', async () => {
     const server = await startServerProcess(await place(), ['--demo'])
     expect(server.address).toMatch(/^http:\/\/127\.0\.0\.1:\d+$/)

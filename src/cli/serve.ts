@@ -31,7 +31,10 @@ export async function run(args: readonly string[]): Promise<void> {
     const { prepareDemo } = await import('../server/demo.ts')
     for (const line of await prepareDemo(db, new Date())) console.log(line)
   }
-  const server = await startServer(db, settings)
+  const server = await startServer(db, settings).catch(async (error) => {
+    await db.close()
+    throw error
+  })
   console.log(`Pawl is ready: ${settings.origin ?? server.address}`)
 
   let stopping = false

@@ -1,4 +1,5 @@
 import type { AddressInfo } from 'node:net'
+import { AppError } from '../errors.ts'
 import type { Database } from '../storage/database.ts'
 import { buildApp } from './app.ts'
 import type { Settings } from './settings.ts'
@@ -13,7 +14,11 @@ export interface RunningServer {
 /** Starts a server on a database that is open. */
 export async function startServer(db: Database, settings: Settings): Promise<RunningServer> {
   const app = await buildApp({ db, settings })
-  await app.listen({ host: settings.host, port: settings.port })
+  try {
+    await app.listen({ host: settings.host, port: settings.port })
+  } catch (error) {
+    throw refused(error, settings)
+  }
   const { address, port, family } = app.server.address() as AddressInfo
   const host = family === 'IPv6' ? `[${address}]` : address
   return {
@@ -23,4 +28,17 @@ export async function startServer(db: Database, settings: Settings): Promise<Run
       await db.close()
     },
   }
+}
+
+function refused(error: unknown, { host, port }: Settings): unknown {
+  const { code } = error as { code?: string }
+  if (code !== 'EADDRINUSE' && code !== 'EACCES' && code !== 'EADDRNOTAVAIL') return error
+  return new AppError(
+    'server.cannot_listen',
+    code === 'EADDRINUSE'
+      ? `Something else listens on ${host}, port ${port} already.`
+      : `This machine does not let Pawl listen on ${host}, port ${port}.`,
+    'End the other program, or set PORT to another number; PORT=0 picks a free one.',
+    { host, port },
+  )
 }

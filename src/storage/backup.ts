@@ -1,4 +1,4 @@
-import { existsSync, rmSync } from 'node:fs'
+import { chmodSync, existsSync, rmSync } from 'node:fs'
 import { rename } from 'node:fs/promises'
 import { AppError } from '../errors.ts'
 import type { Connection } from './connection.ts'
@@ -37,6 +37,8 @@ export async function backUp(db: Database, file: string): Promise<Map<string, nu
 export async function copyToSqlite(from: Connection, file: string): Promise<Map<string, number>> {
   const to = openSqlite(file)
   try {
+    // It holds everything: for nobody but its owner.
+    chmodSync(file, 0o600)
     // One file, without a write-ahead log beside it.
     to.handle.exec('PRAGMA journal_mode = DELETE')
     return await fillSqlite(from, to)

@@ -4,6 +4,7 @@ import type { Kysely } from 'kysely'
 import { AppError } from '../errors.ts'
 import type { Connection, Engine } from './connection.ts'
 import { queriesOn } from './dialect.ts'
+import { opened } from './driver-errors.ts'
 import { createSchema, isCurrent, migrate, schemaVersion } from './migrations.ts'
 import { openPostgres, type PostgresPool } from './postgres.ts'
 import { type Exclusive, type Recorder, recorder } from './record.ts'
@@ -44,8 +45,13 @@ export function makeDataDir(dataDir: string): void {
 /** Opens the record and brings it up to date. */
 export async function openDatabase(place: Place): Promise<Database> {
   if (place.databaseUrl !== undefined) return openPostgresDatabase(place.databaseUrl, place.schema)
-  makeDataDir(place.dataDir)
-  return openSqliteDatabase(sqliteFile(place.dataDir))
+  const path = sqliteFile(place.dataDir)
+  try {
+    makeDataDir(place.dataDir)
+    return await openSqliteDatabase(path)
+  } catch (error) {
+    throw opened(error, path)
+  }
 }
 
 /** Opens a record that is there already. @throws AppError `place.no_record` when it is not. */

@@ -69,3 +69,46 @@ export function explained(error: unknown): unknown {
       return error
   }
 }
+
+/** System errors and PostgreSQL codes that mean the server cannot be asked at all. */
+const UNREACHABLE: ReadonlySet<string> = new Set([
+  'ECONNREFUSED',
+  'ECONNRESET',
+  'EHOSTUNREACH',
+  'ENOENT',
+  'ENOTFOUND',
+  'EPIPE',
+  'ETIMEDOUT',
+  '28000', // not allowed
+  '28P01', // wrong password
+  '3D000', // no such database
+  '53300', // too many connections
+  '57P01', // shutting down
+  '57P03', // starting up
+])
+
+/** An error of the connection to PostgreSQL in our words; others as they are. */
+export function reached(error: unknown): unknown {
+  const { code, message } = error as { code?: string; message?: string }
+  if (code === undefined || !UNREACHABLE.has(code)) return error
+  return new AppError(
+    'storage.unreachable',
+    `PostgreSQL cannot be reached: ${message || code}.`,
+    'Check that it runs, and the address, user and password in DATABASE_URL.',
+    { code },
+  )
+}
+
+/** A SQLite file that cannot be opened, in our words. */
+export function opened(error: unknown, path: string): unknown {
+  if (!(error instanceof Error) || error instanceof AppError) return error
+  const { errcode, code = '' } = error as { errcode?: number; code?: string }
+  const fromSystem = ['EACCES', 'EPERM', 'EROFS', 'ENOTDIR', 'ENOSPC'].includes(code)
+  if (errcode === undefined && !fromSystem) return error
+  return new AppError(
+    'storage.cannot_open',
+    `${path} cannot be opened: ${error.message}.`,
+    'Check that the folder can be written to and that the file is a record of Pawl.',
+    { path },
+  )
+}

@@ -1,6 +1,7 @@
 import type { Pool, PoolClient } from 'pg'
 import type { Connection, Result, Row } from './connection.ts'
 import { quoted } from './connection.ts'
+import { reached } from './driver-errors.ts'
 
 export const DEFAULT_SCHEMA = 'pawl'
 /** How a server of ours is recognized among the connections of a database. */
@@ -54,10 +55,13 @@ export async function openPostgres(
     parameters: readonly unknown[] = [],
   ): Promise<Result> {
     const named = parameters.length > 0 ? nameOf(sql) : undefined
-    const result = await target.query({
+    const query = {
       ...(named === undefined ? {} : { name: named }),
       text: sql,
       values: parameters as unknown[],
+    }
+    const result = await target.query(query).catch((error: unknown) => {
+      throw reached(error)
     })
     return { rows: result.rows as Row[], changes: result.rowCount ?? 0 }
   }
@@ -68,7 +72,9 @@ export async function openPostgres(
     pool,
     execute: (sql, parameters) => run(pool, sql, parameters),
     async use(work) {
-      const client = await pool.connect()
+      const client = await pool.connect().catch((error: unknown) => {
+        throw reached(error)
+      })
       let failure: Error | undefined
       try {
         return await work({
