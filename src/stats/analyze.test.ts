@@ -93,7 +93,7 @@ describe('analyze: published worked examples', () => {
     const numerators = [2, 3, 8, 1, 1, 4, 1, 4, 5, 1, 8, 2, 4, 3, 4, 1, 8, 3, 7, 4]
     const series = { at: rows(20), numerators, denominators: numerators.map(() => 50) }
     const chart = analyze(series, { kind: 'u', per: 1000 })
-    // SciPy 1.14: poisson.ppf(0.99865, 3.7) = 11, ppf(0.00135) = 0.
+    // SciPy 1.10: poisson.ppf(0.99865, 3.7) = 11, ppf(0.00135) = 0.
     expect(chart.points[0]).toMatchObject({ lower: 0, upper: 220 })
     expect(chart.phases[0]!.limits).toBe('exact')
     expect(chart.notes.map((note) => note.code)).toContain('exact-limits')

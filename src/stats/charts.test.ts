@@ -278,7 +278,7 @@ describe('rare events', () => {
     { p: 0.01, upper: 657, sigmaUpper: 397.496231132 },
     { p: 0.1, upper: 62, sigmaUpper: 37.4604989415 },
     { p: 0.02, upper: 327, sigmaUpper: 197.492424049 },
-  ])('CH11: geometric limits at p = $p (Benneyan 2001 formulas; SciPy 1.14 quantiles)', (row) => {
+  ])('CH11: geometric limits at p = $p (Benneyan 2001 formulas; SciPy 1.10 quantiles)', (row) => {
     const mean = 1 / row.p - 1
     expect(geometricLimits(mean, 'probability')).toMatchObject({ lower: 0, upper: row.upper })
     expect(geometricLimits(mean, 'sigma').upper).toBeCloseTo(row.sigmaUpper, 8)

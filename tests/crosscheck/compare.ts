@@ -3,10 +3,11 @@ import { existsSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { createRandom } from '../../src/stats/special/random.ts'
 import { type Case, drawFrom, type Input } from './case.ts'
+import { chartCases } from './chart-cases.ts'
 import { distributionCases } from './distribution-cases.ts'
 import { methodCases } from './method-cases.ts'
 
-export const CASES: readonly Case[] = [...distributionCases, ...methodCases]
+export const CASES: readonly Case[] = [...distributionCases, ...methodCases, ...chartCases]
 export const INPUTS_EACH = 2000
 
 /** How one function did. */

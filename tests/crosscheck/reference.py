@@ -14,6 +14,7 @@ import warnings
 
 import numpy as np
 import statsmodels.api as sm
+from chart_reference import CHART_CASES
 from scipy import special, stats
 from statsmodels.stats.diagnostic import acorr_ljungbox, normal_ad
 from statsmodels.stats.inter_rater import cohens_kappa
@@ -508,6 +509,7 @@ def plain(value):
 
 def main():
     asked = json.load(sys.stdin)
+    CASES.update(CHART_CASES)
     with np.errstate(all="ignore"):
         answers = {}
         for name, inputs in asked.items():
