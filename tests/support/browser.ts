@@ -38,7 +38,8 @@ export function complaintsOf(page: Page): string[] {
 
 /** axe finds nothing against WCAG 2.2 A and AA, nor its best practices. */
 export async function expectAccessible(page: Page, where: string): Promise<void> {
-  const { violations } = await new AxeBuilder({ page }).analyze()
+  // Pawl has no frames; without this mode axe opens a page of its own and takes the focus away.
+  const { violations } = await new AxeBuilder({ page }).setLegacyMode().analyze()
   const found = violations.map(
     (v) => `${v.id}: ${v.help}\n${v.nodes.map((n) => `  ${n.target.join(' ')}`).join('\n')}`,
   )
@@ -119,18 +120,28 @@ async function hasFocus(target: Locator): Promise<boolean> {
 
 /** WCAG 2.4.7: whoever moves by keyboard sees where they are. */
 async function expectVisibleFocus(page: Page): Promise<void> {
-  const shown = await page.evaluate(() => {
-    const el = document.activeElement
-    if (el === null || el === document.body) return false
-    // A mark may be drawn on the element or, for a hidden radio button, on the box around it.
-    for (let box: Element | null = el; box !== null; box = box.parentElement) {
-      const style = getComputedStyle(box)
-      if (style.outlineStyle !== 'none' && Number.parseFloat(style.outlineWidth) > 0) return true
-      if (style.boxShadow !== 'none') return true
-      if (box.matches('form, section, main, body, dialog')) break
-    }
-    return false
-  })
+  const shown = () =>
+    page.evaluate(() => {
+      const el = document.activeElement
+      if (el === null || el === document.body) return false
+      const drawn = (box: Element) => {
+        const style = getComputedStyle(box)
+        const outlined = style.outlineStyle !== 'none' && Number.parseFloat(style.outlineWidth) > 0
+        return outlined || style.boxShadow !== 'none'
+      }
+      // Inside a chart the mark is drawn: a ring and a line at the point, an outline at the tooth.
+      if (el instanceof SVGElement && !(el instanceof SVGSVGElement))
+        return [...el.children].some((part) => {
+          const { stroke, strokeWidth } = getComputedStyle(part)
+          return stroke !== 'none' && Number.parseFloat(strokeWidth) >= 2
+        })
+      // It may be on the element or, for a hidden radio button, on the box around it.
+      for (let box: Element | null = el; box !== null; box = box.parentElement) {
+        if (drawn(box)) return true
+        if (box.matches('form, section, main, body, dialog')) break
+      }
+      return false
+    })
   const what = await page.evaluate(() => document.activeElement?.outerHTML.slice(0, 160))
-  expect(shown, `focus is visible on ${what}`).toBe(true)
+  await expect.poll(shown, { message: `focus is visible on ${what}`, timeout: 5000 }).toBe(true)
 }

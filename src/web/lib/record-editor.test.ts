@@ -186,6 +186,20 @@ describe('createRecordEditor', () => {
     expect(server.current().question).toBe('Short')
   })
 
+  it('does not ask the same thing twice when a field is left, but does when asked to', async () => {
+    const editor = edit()
+    server.failNext = refused('care.looks_like_identifier')
+    editor.set('question', 'Ask a@example.org')
+    await vi.advanceTimersByTimeAsync(1_000)
+    expect(await editor.flush()).toBe(false)
+    expect(server.current().question).not.toBe('Ask a@example.org')
+    expect(editor.state.get().status).toBe('refused')
+    const sent = editor.flush('again')
+    await vi.advanceTimersByTimeAsync(1_000)
+    expect(await sent).toBe(true)
+    expect(server.current().question).toBe('Ask a@example.org')
+  })
+
   it('saves without a question when somebody else changed another field', async () => {
     const editor = edit()
     server.elsewhere({ title: 'Tray list' })

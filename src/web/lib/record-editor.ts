@@ -52,8 +52,11 @@ export interface EditorOptions<T extends Versioned> {
 export interface RecordEditor<T extends Versioned> {
   readonly state: Pick<Store<EditorState<T>>, 'get' | 'subscribe'>
   readonly set: <K extends keyof T & string>(field: K, value: T[K]) => void
-  /** Saves now; resolves to whether everything typed is on the server. */
-  readonly flush: () => Promise<boolean>
+  /**
+   * Saves now; resolves to whether everything typed is on the server. What the server refused, or
+   * the person took back when asked, is sent again only once it has changed, or with `again`.
+   */
+  readonly flush: (again?: 'again') => Promise<boolean>
   /** A fresh copy came from the server by another way. */
   readonly receive: (saved: T) => void
   /** Ends a conflict: the value to keep for each field in `conflicts`. */
@@ -98,6 +101,8 @@ export function createRecordEditor<T extends Versioned>(
   let timer: ReturnType<typeof setTimeout> | null = null
   let running: Promise<boolean> | null = null
   let failures = 0
+  /** The edits that were refused as they stand; leaving a field must not ask the same thing twice. */
+  let refused: string | null = null
   let stopped = false
 
   const draft = drafts.read(draftKey)
@@ -176,12 +181,14 @@ export function createRecordEditor<T extends Versioned>(
     schedule(pause)
   }
 
-  function flush(): Promise<boolean> {
+  function flush(again?: 'again'): Promise<boolean> {
     if (timer !== null) clearTimeout(timer)
     timer = null
-    if (running !== null) return running.then(() => flush())
+    if (running !== null) return running.then(() => flush(again))
     if (Object.keys(edits).length === 0) return Promise.resolve(true)
     if (conflicts.length > 0) return Promise.resolve(false)
+    if (again === undefined && refused === JSON.stringify(edits)) return Promise.resolve(false)
+    refused = null
     running = send().finally(() => {
       running = null
     })
@@ -216,6 +223,7 @@ export function createRecordEditor<T extends Versioned>(
       tell('offline', why)
       schedule(RETRY[Math.min(failures++, RETRY.length - 1)]!)
     } else {
+      refused = JSON.stringify(edits)
       tell('refused', why)
     }
     return false

@@ -76,7 +76,7 @@ function Story({ data }: { data: ProjectReply }) {
           what="aim, name and lead"
           editable={mayWrite}
           startOpen={editing.restored}
-          onDone={flush}
+          onDone={() => flush('again')}
           foot={saveLine}
           shown={
             <>
