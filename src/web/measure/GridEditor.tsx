@@ -72,14 +72,22 @@ export function GridEditor(props: GridEditorProps) {
     [state.rows, measure, readingOf, columns],
   )
 
+  const clashText = (row: GridRow): string | null => {
+    if (row.theirs === undefined) return null
+    const theirs = cellsOf(measure, row.theirs, showDate)
+    const parts = columns
+      .filter(({ key }) => theirs[key] !== row.cells[key])
+      .map(
+        ({ key, label }) =>
+          `${label}: theirs ${theirs[key] || '(empty)'}, yours ${row.cells[key] || '(empty)'}`,
+      )
+    return `${CLASH} ${parts.join('; ')}.`
+  }
   const issuesOf = (row: GridRow) =>
     isBlank(row) || !isChanged(measure, row, showDate) ? NONE : readingOf(row).issues
   const remarkOf = (row: GridRow): string => {
     if (isBlank(row)) return ''
-    if (row.theirs !== undefined) {
-      const theirs = cellsOf(measure, row.theirs, showDate)
-      return `${CLASH} Theirs: ${columns.map(({ key }) => theirs[key] || '–').join(', ')}`
-    }
+    if (row.theirs !== undefined) return CLASH
     const issue = issuesOf(row)[0]
     if (issue !== undefined) return issue.message
     const parts: string[] = []
@@ -209,7 +217,7 @@ export function GridEditor(props: GridEditorProps) {
             to={to}
             columns={columns}
             issues={problems.filter(({ index }) => index === at.row)}
-            clashing={state.rows[at.row]?.theirs !== undefined}
+            clash={clashText(state.rows[at.row]!)}
             onAnswer={(key, text) => dispatch({ type: 'set', row: at.row, key, text })}
             onLeaveOut={(reason) => dispatch({ type: 'leave-out', row: at.row, reason })}
             onRemove={remove}

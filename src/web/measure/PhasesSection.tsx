@@ -67,11 +67,13 @@ export function PhasesSection({ data, analysis, readOnly }: PhasesSectionProps) 
   }
 
   const centerOf = (phase: Phase): string => {
-    const first = phase.startsAt
-    const found = analysis?.phases.find((p, i) =>
-      first === null ? i === 0 : p.from >= first && (analysis.phases[i - 1]?.to ?? '') < first,
+    const first = phase.startsAt ?? ''
+    const next = listed[listed.indexOf(phase) + 1]?.startsAt ?? null
+    const found = analysis?.phases.find(
+      ({ from }) => from >= first && (next === null || from < next),
     )
-    if (found === undefined || found.center === null) return ''
+    if (found === undefined) return 'It has no points yet.'
+    if (found.center === null) return ''
     return `Centre ${formatValue(measure, found.center)}, from ${found.n === 1 ? '1 point' : `${found.n} points`}.`
   }
 

@@ -13,8 +13,8 @@ export interface RowPanelProps {
   readonly to: number
   readonly columns: readonly GridColumn[]
   readonly issues: readonly CellIssue[]
-  /** Somebody else saved another version of the row. */
-  readonly clashing: boolean
+  /** What differs where somebody else saved another version of the row; else `null`. */
+  readonly clash: string | null
   readonly onAnswer: (key: CellKey, text: string) => void
   readonly onLeaveOut: (reason: string | null) => void
   readonly onRemove: () => void
@@ -57,15 +57,15 @@ export function RowPanel(props: RowPanelProps) {
           {many === 1 ? 'Remove this row' : `Remove these ${many} rows`}
         </Button>
       </div>
-      {props.clashing && (
+      {props.clash !== null && (
         <div className="row">
-          <span>Somebody else changed this row meanwhile; theirs stands beside it.</span>
+          <span>{props.clash}</span>
           <Button onClick={() => props.onSettle('mine')}>Keep mine</Button>
           <Button onClick={() => props.onSettle('theirs')}>Take theirs</Button>
         </div>
       )}
       <div aria-live="polite" className="stack tight">
-        {!props.clashing &&
+        {props.clash === null &&
           issues.map(({ key, message, choices }) => (
             <div className="row" key={key + message}>
               <span className={choices === undefined ? 'problem' : undefined}>{message}</span>
