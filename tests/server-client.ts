@@ -8,7 +8,7 @@ import { sampleId } from './sample-record.ts'
 
 export const PASSWORD = 'four unrelated words here'
 
-export interface Answer {
+interface Answer {
   readonly status: number
   // biome-ignore lint/suspicious/noExplicitAny: a reply of whatever route; each test says what it expects of it
   readonly body: any

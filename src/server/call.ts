@@ -12,10 +12,10 @@ type ParamNames<Path extends string> = Path extends `${infer Head}/${infer Rest}
   : ParamName<Path>
 
 /** Ids in the path of a route. */
-export type Params<K extends RouteName> = Readonly<Record<ParamNames<K>, Id>>
-export type Body<K extends RouteName> = Routes[K] extends { body: infer B } ? B : undefined
+type Params<K extends RouteName> = Readonly<Record<ParamNames<K>, Id>>
+type Body<K extends RouteName> = Routes[K] extends { body: infer B } ? B : undefined
 /** Who asks: somebody, except where the route is for everybody. */
-export type Asker<K extends RouteName> = Routes[K]['role'] extends 'public'
+type Asker<K extends RouteName> = Routes[K]['role'] extends 'public'
   ? Person | null
   : Person & { readonly email: string }
 

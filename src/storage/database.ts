@@ -158,7 +158,7 @@ export function exclusivelyOn(
 }
 
 /** A read-only transaction on PostgreSQL that sees one moment. */
-export function snapshotOn<T>(
+function snapshotOn<T>(
   pool: PostgresPool,
   work: (connection: Connection) => Promise<T>,
 ): Promise<T> {

@@ -13,7 +13,7 @@ import {
   type TableName,
 } from './tables.ts'
 
-export interface Entry {
+interface Entry {
   /** What was done, a stable slug such as `cycle.lock`. */
   readonly action: string
   /** Who did it; `null` for the program itself. */

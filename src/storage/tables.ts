@@ -16,7 +16,7 @@ import type {
 } from '../domain/record.ts'
 
 /** A signed-in browser. The token itself is only in its cookie; here is its SHA-256. */
-export interface Session {
+interface Session {
   readonly id: Id
   readonly personId: Id
   readonly tokenHash: string

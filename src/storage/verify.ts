@@ -6,7 +6,7 @@ import { openSqlite } from './sqlite.ts'
 import { JOURNAL_COLUMNS, type JournalRow } from './tables.ts'
 
 /** One thing that is not as Pawl left it. */
-export interface Finding {
+interface Finding {
   /** `chain`: the journal itself. `row`: a row that differs from what the journal says. */
   readonly kind: 'chain' | 'row' | 'guard'
   /** One sentence: where, what was expected, what was found. */

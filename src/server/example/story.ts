@@ -34,7 +34,7 @@ export interface MeasureStory extends Omit<Measure, 'id' | 'projectId' | 'versio
   readonly annotations?: readonly { readonly at: DateText; readonly text: string }[]
 }
 
-export type ObservationStory = Partial<
+type ObservationStory = Partial<
   Pick<Observation, 'value' | 'numerator' | 'denominator' | 'note'>
 > & { readonly at: DateText | Instant }
 
