@@ -81,7 +81,7 @@ function limitNotes(kind: ChartKind, { fit }: PhaseDraft, which: string): Note[]
       code: 'no-spread',
       text: `The spread cannot be worked out${which}, because no two points that count are neighbours (or no subgroup has two values), so it is shown as a run chart about the median.`,
     })
-  } else if (!fit.median && fit.n < FEWEST_FOR_FULL_LIMITS) {
+  } else if (!fit.median && fit.n < FEWEST_FOR_FULL_LIMITS && fit.known !== true) {
     notes.push({
       code: 'trial-limits',
       text: `The limits${which} rest on ${fit.n} points, fewer than ${FEWEST_FOR_FULL_LIMITS}, so treat them as trial limits.`,

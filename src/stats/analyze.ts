@@ -3,7 +3,7 @@ import { analysisNotes } from './analysis-notes.ts'
 import { checkOptions } from './analyze-options.ts'
 import { type ChartLines, emptyLines } from './chart-lines.ts'
 import { guessChart } from './choose-chart.ts'
-import { columnsOf } from './columns.ts'
+import { type Columns, columnsOf } from './columns.ts'
 import { draftPhase, type PhaseDraft } from './draft-phase.ts'
 import { FEWEST_FOR_FULL_LIMITS } from './fit-phase.ts'
 import { checkedLabelOrder } from './labels.ts'
@@ -103,7 +103,6 @@ export function analyze(series: Series, options: AnalyzeOptions = {}): Analysis 
     }
   }
 
-  const worked = kind === 'moving-range' || kind === 'ewma' || kind === 'cusum'
   const reasons = new Map((series.leftOut ?? []).map(({ index, reason }) => [index, reason]))
   const points: AnalysisPoint[] = []
   for (const [phase, { span }] of drafts.entries()) {
@@ -120,7 +119,7 @@ export function analyze(series: Series, options: AnalyzeOptions = {}): Analysis 
         leftOut: reasons.get(i) ?? null,
         signals: signalsAt[i] ?? [],
       }
-      points.push(worked ? { ...point, ...workedFrom(kind, columns.values[i]!, lines, i) } : point)
+      points.push({ ...point, ...extras(kind, columns, lines, i) })
     }
   }
 
@@ -138,10 +137,28 @@ export function analyze(series: Series, options: AnalyzeOptions = {}): Analysis 
   }
 }
 
-/** What a worked-out point was worked out from. */
-function workedFrom(kind: ChartKind, observed: number, lines: ChartLines, i: number) {
-  const sums = Number.isNaN(lines.high[i]!) ? null : { high: lines.high[i]!, low: lines.low[i]! }
-  return kind === 'cusum' ? { observed: orNull(observed), sums } : { observed: orNull(observed) }
+/** What only some charts tell about a point. */
+function extras(
+  kind: ChartKind,
+  { values, subgroups }: Columns,
+  { high, low }: ChartLines,
+  i: number,
+): Pick<AnalysisPoint, 'observed' | 'size' | 'sums'> {
+  switch (kind) {
+    case 'xbar-s':
+    case 'xbar-r':
+      return { size: subgroups?.[i]?.length ?? 0 }
+    case 'moving-range':
+    case 'ewma':
+      return { observed: orNull(values[i]) }
+    case 'cusum':
+      return {
+        observed: orNull(values[i]),
+        sums: Number.isNaN(high[i]!) ? null : { high: high[i]!, low: low[i]! },
+      }
+    default:
+      return {}
+  }
 }
 
 function companionOf(kind: ChartKind, { spread }: ChartLines): Companion | null {
@@ -173,7 +190,7 @@ function phaseOf(draft: PhaseDraft, at: readonly string[]): AnalysisPhase {
   const { span, fit } = draft
   let limits: AnalysisPhase['limits'] = 'full'
   if (fit.median) limits = 'none'
-  else if (fit.n < FEWEST_FOR_FULL_LIMITS) limits = 'trial'
+  else if (fit.n < FEWEST_FOR_FULL_LIMITS && fit.known !== true) limits = 'trial'
   else if (fit.exact) limits = 'exact'
   return {
     from: at[span.start]!,
@@ -212,6 +229,7 @@ function chosenRules(kind: ChartKind, asked: RuleSetId | undefined): RuleSet {
   return ruleSet
 }
 
+/** NaN as null; and a minus zero as zero, which JSON would make of it anyway. */
 function orNull(value: number | undefined): number | null {
-  return value === undefined || Number.isNaN(value) ? null : value
+  return value === undefined || Number.isNaN(value) ? null : value + 0
 }

@@ -32,6 +32,8 @@ export type WithoutLimits = 'too-few' | 'no-spread'
 export interface PhaseFit {
   /** Points that count towards the centre. */
   readonly n: number
+  /** Whether centre and limits were given and do not rest on the points. */
+  readonly known?: boolean
   /** NaN where no point counts. */
   readonly center: number
   /** NaN where there is none, or where it differs from point to point. */

@@ -194,6 +194,7 @@ describe('subgrouped measurements', () => {
     expect(width(3) / width(0)).toBeCloseTo(Math.sqrt(5), 10)
     expect(width(7) / width(0)).toBeCloseTo(Math.sqrt(5 / 3), 10)
     expect(chart.companion!.points[3]!.value).toBeNull()
+    expect(chart.points.slice(2, 5).map((p) => p.size)).toEqual([5, 1, 5])
     expect(chart.phases[0]!.sigma).toBeNull()
   })
 })
@@ -396,6 +397,17 @@ describe('small sustained shifts', () => {
     const options: AnalyzeOptions = { kind: 'cusum', target: 10, sigma: 1 }
     expect(outside(single(x), options)).toEqual([29, 30])
     expect(analyze(single(x), options).points[28]!.sums!.high).toBeCloseTo(5.28, 9)
+  })
+
+  it('CH17: limits known beforehand need no points', () => {
+    const short = single(ewmaData.slice(0, 5))
+    expect(analyze(short, { kind: 'ewma' }).kind).toBe('run')
+    for (const kind of ['ewma', 'cusum'] as const) {
+      const known = analyze(short, { kind, target: 50, sigma: 2 })
+      expect(known.kind).toBe(kind)
+      expect(known.phases[0]!.limits).toBe('full')
+      expect(known.notes.map((n) => n.code)).toEqual(['limits-only'])
+    }
   })
 
   it('CH13 CH14: a gap leaves the average and the sums as they were', () => {

@@ -125,6 +125,7 @@ function phaseFacts(
     ...(kind.startsWith('p') || kind.startsWith('u')
       ? { denominators: seen.map((p) => p.denominator ?? 1) }
       : {}),
+    ...(kind.startsWith('xbar') ? { sizes: seen.map((p) => p.size ?? 1) } : {}),
     options: standardOptions(given ?? {}),
   }
   const useful = seen.filter((p) => !onCenter(p)).length
@@ -147,7 +148,7 @@ const MOST_SIMULATED = 2_000
 /** A very long phase as so many shorter ones: what a point signals depends on its neighbours only. */
 function shortened(plan: ChartPlan): { plan: ChartPlan; stretch: number } {
   if (plan.points <= MOST_SIMULATED) return { plan, stretch: 1 }
-  const { denominators, ...rest } = plan
+  const { denominators, sizes, ...rest } = plan
   const base = Math.min(plan.base ?? MOST_SIMULATED, MOST_SIMULATED)
   const shorter: ChartPlan = {
     ...rest,
@@ -156,6 +157,7 @@ function shortened(plan: ChartPlan): { plan: ChartPlan; stretch: number } {
     ...(typeof denominators === 'object'
       ? { denominators: denominators.slice(0, MOST_SIMULATED) }
       : {}),
+    ...(typeof sizes === 'object' ? { sizes: sizes.slice(0, MOST_SIMULATED) } : {}),
   }
   return { plan: shorter, stretch: plan.points / MOST_SIMULATED }
 }

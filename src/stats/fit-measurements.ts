@@ -171,19 +171,22 @@ function watched(
   columns: Columns,
   span: PhaseSpan,
   options: AnalyzeOptions,
-): { target: number; sigma: number; positions: number[]; values: Float64Array } | null {
+): {
+  target: number
+  sigma: number
+  known: boolean
+  positions: number[]
+  values: Float64Array
+} | null {
   const own = individualsCenter(columns.values, columns.counts, span.start, span.baseEnd)
   const target = options.target ?? own.center
   const sigma = options.sigma ?? own.sigma
-  if (!Number.isFinite(sigma)) return null
+  if (!Number.isFinite(sigma) || !Number.isFinite(target)) return null
+  const known = options.target !== undefined && options.sigma !== undefined
   const positions: number[] = []
   for (let i = span.start; i < span.end; i++) if (columns.counts[i] === 1) positions.push(i)
-  return {
-    target,
-    sigma,
-    positions,
-    values: Float64Array.from(positions, (i) => columns.values[i]!),
-  }
+  const values = Float64Array.from(positions, (i) => columns.values[i]!)
+  return { target, sigma, known, positions, values }
 }
 
 /**
@@ -206,7 +209,7 @@ export function fitWeightedAverage(
 ): PhaseFit | null {
   const level = watched(columns, span, options)
   if (level === null) return null
-  const { target, sigma, positions, values } = level
+  const { target, sigma, known, positions, values } = level
   const ewma = weightedAverage(values, target, sigma, options.lambda ?? 0.2, options.L ?? 3)
   lines.plotted.fill(Number.NaN, span.start, span.end)
   lines.center.fill(target, span.start, span.end)
@@ -218,6 +221,7 @@ export function fitWeightedAverage(
   }
   return {
     n,
+    known,
     center: target,
     sigma: Number.NaN,
     exact: false,
@@ -248,7 +252,7 @@ export function fitCumulativeSums(
 ): PhaseFit | null {
   const level = watched(columns, span, options)
   if (level === null) return null
-  const { target, sigma, positions, values } = level
+  const { target, sigma, known, positions, values } = level
   const sums = cumulativeSums(values, target, (options.k ?? 0.5) * sigma)
   const limit = (options.h ?? 5) * sigma
   fillLines(lines, span, { center: 0, sigma: limit / 3, lower: -limit, upper: limit })
@@ -260,5 +264,5 @@ export function fitCumulativeSums(
     lines.low[i] = low
     lines.plotted[i] = high >= low ? high : -low
   }
-  return { n, center: 0, sigma, exact: false, without: null, median: false, scan: null }
+  return { n, known, center: 0, sigma, exact: false, without: null, median: false, scan: null }
 }

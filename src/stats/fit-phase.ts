@@ -26,7 +26,8 @@ export const FEWEST_FOR_FULL_LIMITS = 20
  * @param lines   Lines of the whole chart; only the positions of this phase are written.
  * @param options As for `analyze`, checked.
  * @returns What was fitted. With fewer than 12 points that count, or where sigma cannot be
- *   estimated, the centre is the median and there are no limits.
+ *   estimated, the centre is the median and there are no limits; an EWMA or CUSUM whose target and
+ *   sigma are given needs no points to find them.
  */
 export function fitPhase(
   kind: ChartKind,
@@ -38,10 +39,20 @@ export function fitPhase(
   let n = 0
   for (let i = span.start; i < span.baseEnd; i++) n += columns.counts[i]!
   if (kind === 'run') return medianFit(lines, span, columns.counts, n, null)
-  if (n < FEWEST_FOR_LIMITS) return medianFit(lines, span, columns.counts, n, 'too-few')
+  if (n < FEWEST_FOR_LIMITS && !isKnown(kind, options))
+    return medianFit(lines, span, columns.counts, n, 'too-few')
   return (
     limitsOf(kind, columns, span, lines, n, options) ??
     medianFit(lines, span, columns.counts, n, 'no-spread')
+  )
+}
+
+/** Whether level and sigma are given, so that no number of points is needed to find them. */
+function isKnown(kind: ChartKind, options: AnalyzeOptions): boolean {
+  return (
+    (kind === 'ewma' || kind === 'cusum') &&
+    options.target !== undefined &&
+    options.sigma !== undefined
   )
 }
 

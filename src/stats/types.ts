@@ -120,6 +120,8 @@ export interface AnalysisPoint {
   readonly signals: readonly number[]
   /** Where `value` is worked out from it (moving range, EWMA, CUSUM): the measurement itself. */
   readonly observed?: number | null
+  /** Subgroup charts: measurements behind the point. */
+  readonly size?: number
   /** CUSUM: the upper and lower sums, both >= 0; `value` is the larger, the lower one negative. */
   readonly sums?: { readonly high: number; readonly low: number } | null
 }
