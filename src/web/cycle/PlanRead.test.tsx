@@ -37,6 +37,8 @@ const cycle = (id: string, number: number, more: Partial<Cycle>): Cycle =>
     couldHarm: 'yes',
     stopRule: 'Stop when a fall happens.',
     stopMeasureId: 'm',
+    doneAt: null,
+    studiedAt: null,
     lockedAt: '2026-03-01T08:00:00.000Z',
     ...more,
   }) as Cycle
