@@ -84,9 +84,16 @@ export function formatValue(measure: Kind, value: number | null, digits?: number
   if (value === null) return '–'
   const style = valueStyle(measure)
   if (style === 'duration') return formatDuration(value)
-  if (style === 'percent')
-    return `${formatNumber(value * 100, digits ?? (value !== 0 && Math.abs(value) < 0.1 ? 1 : 0))} %`
+  if (style === 'percent') return `${formatPercent(value, digits)} %`
   return formatNumber(value, digits)
+}
+
+/** Whole percents; below ten one decimal, where it says something. */
+function formatPercent(value: number, digits?: number): string {
+  const percent = Number((value * 100).toPrecision(13))
+  if (digits !== undefined) return formatNumber(percent, digits)
+  const places = Math.abs(percent) < 10 ? 10 : 1
+  return formatNumber(Math.round(percent * places) / places)
 }
 
 /**
