@@ -1,5 +1,5 @@
 import { AppError } from '../errors.ts'
-import { requireNumber, requireNumbers } from './special/check.ts'
+import { requireNumber, requireNumbers, requireWork } from './special/check.ts'
 import { chiSquareTails } from './special/chi-square.ts'
 import { normalQuantile } from './special/normal.ts'
 import { compensatedSum } from './special/numeric.ts'
@@ -23,8 +23,8 @@ export interface Autocorrelation {
  *
  * @param values At least 3, in time order, evenly spaced.
  * @param lags   How many lags, whole, 1 to n − 1; default 1.
- * @throws AppError `stats.too_few_points`, `stats.not_finite`, `stats.out_of_range`; `stats.constant` when
- *   the series does not vary.
+ * @throws AppError `stats.too_few_points`, `stats.too_many_points`, `stats.not_finite`, `stats.out_of_range`;
+ *   `stats.constant` when the series does not vary.
  *
  * @see Box & Jenkins (1976), Time Series Analysis, section 2.1; Ljung & Box (1978), Biometrika 65:297.
  *
@@ -43,9 +43,15 @@ export function autocorrelation(values: readonly number[], lags = 1): Autocorrel
       { lags, n },
     )
   }
+  requireWork(n * lags, 'Ask for fewer lags.')
   const mean = compensatedSum(values) / n
-  const d = Float64Array.from(values, (x) => x - mean)
-  const squares = compensatedSum(d.map((x) => x * x))
+  const d = new Float64Array(n)
+  const dd = new Float64Array(n)
+  for (let i = 0; i < n; i++) {
+    d[i] = values[i]! - mean
+    dd[i] = d[i]! * d[i]!
+  }
+  const squares = compensatedSum(dd)
   if (values.every((x) => x === values[0]) || squares === 0) {
     throw new AppError(
       'stats.constant',

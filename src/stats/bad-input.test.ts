@@ -242,3 +242,29 @@ it.each(CALLS)(
     )
   },
 )
+
+it('refuses at once what would take minutes', () => {
+  const long = Array.from({ length: 200_000 }, (_, i) => (i * 7919) % 1000)
+  const code = 'stats.too_many_points'
+  for (const call of [
+    () => permutationDifference(long, long),
+    () => autocorrelation(long, 199_000),
+    () =>
+      linearModel({ constant: long.map(() => 1), x: long.map((_, i) => i) }, long, {
+        lag: 100_000,
+      }),
+    () => runOrder(1_000_000_000, 1),
+    () => bernoulliCusumRunLength(60_000, 60_000, 0.5),
+    () => shapiroWilk(long),
+  ]) {
+    expect(call).toThrow(expect.objectContaining({ code }))
+  }
+})
+
+it('takes ten million points in stride', () => {
+  const many = new Array<number>(10_000_000)
+  for (let i = 0; i < many.length; i++) many[i] = (i % 10) + (i < 4_000_000 ? 0 : 1)
+  expect(meanAndSd(many).n).toBe(10_000_000)
+  expect(Math.abs(changePoint(many).at - 4_000_000)).toBeLessThan(10)
+  expect(autocorrelation(many, 2).values.length).toBe(2)
+}, 60_000)

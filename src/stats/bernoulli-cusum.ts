@@ -1,6 +1,6 @@
 import { AppError } from '../errors.ts'
 import { accumulate, type CaseCusum, isEvent } from './risk-adjusted-cusum.ts'
-import { requireNumber, requireNumbers } from './special/check.ts'
+import { requireNumber, requireNumbers, requireWork } from './special/check.ts'
 
 /** Scores of the Bernoulli CUSUM. */
 export interface BernoulliScores {
@@ -77,11 +77,11 @@ export function bernoulliCusum(
  * solved from the top down: the wait at level s is linear in the wait at s − 1, without subtraction.
  *
  * @param step  Whole, at least 1: `m − 1` for a reference value of 1 / m.
- * @param limit Whole, 1 to 100,000.
+ * @param limit Whole, at least 1.
  * @param p     True proportion of events, above 0 and at most 1.
  * @param start Level to start from, whole, 0 to limit − 1; default 0.
  * @returns Cases, the signalling one included.
- * @throws AppError `stats.not_finite`, `stats.out_of_range`.
+ * @throws AppError `stats.not_finite`, `stats.out_of_range`, `stats.too_many_points`.
  *
  * @see Reynolds & Stoumbos (1999), J Qual Technol 31:87; Brook & Evans (1972), Biometrika 59:539.
  *
@@ -97,7 +97,7 @@ export function bernoulliCusumRunLength(step: number, limit: number, p: number, 
   requireNumber('The proportion', p, 'positive')
   requireNumber('The start', start, 'a whole count')
   requireNumber('The room above the start', limit - start, 'positive')
-  requireNumber('The room of the limit', 100_000 - limit, 'not negative')
+  requireWork(limit * Math.min(step, limit), 'Round the scores to a coarser lattice.')
   // wait(s) = add[s] + (1 - drop[s]) wait(s - 1); a level s' steps up is a chain of these.
   const add = new Float64Array(limit)
   const drop = new Float64Array(limit)

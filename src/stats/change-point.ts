@@ -67,9 +67,9 @@ export function changePoint(
   }
   const areas = denominators ?? values.map(() => 1)
   requireSameLength('The series', values, 'the list of denominators', areas)
-  for (let i = 0; i < n; i++) {
+  for (let i = 0; i < n && model !== 'normal'; i++) {
     if (model === 'binomial') requireFraction(values[i]!, areas[i]!, i)
-    else if (model === 'poisson') requireNumber('The denominators', areas[i]!, 'positive', i)
+    else requireNumber('The denominators', areas[i]!, 'positive', i)
   }
 
   // For normal values the sums are of deviations from the mean, which keeps their squares small.
@@ -77,7 +77,9 @@ export function changePoint(
   const sums = new Float64Array(n + 1)
   const weights = new Float64Array(n + 1)
   let squares = 0
+  let largest = 0
   for (let i = 0; i < n; i++) {
+    largest = Math.max(largest, Math.abs(values[i]!))
     const x = values[i]! - shift
     squares += x * x
     sums[i + 1] = sums[i]! + x
@@ -95,7 +97,7 @@ export function changePoint(
   const whole = side(total, weight)
   if (
     model === 'normal'
-      ? spread <= 1e-24 * n * values.reduce((most, x) => Math.max(most, x * x), 0)
+      ? spread <= 1e-24 * n * largest * largest
       : total === 0 || (model === 'binomial' && total === weight)
   ) {
     throw new AppError(
@@ -116,7 +118,12 @@ export function changePoint(
   const at = best + 1
   const cut = -Math.log(1 - Math.sqrt(level))
   const confidenceSet: number[] = []
-  for (let t = 1; t < n; t++) if (gains[best]! - gains[t - 1]! <= cut) confidenceSet.push(t)
+  const lost = new Array<number>(n - 1)
+  for (let t = 1; t < n; t++) {
+    const loss = gains[best]! - gains[t - 1]!
+    lost[t - 1] = 2 * loss
+    if (loss <= cut) confidenceSet.push(t)
+  }
   return {
     at,
     before: sums[at]! / weights[at]! + shift,
@@ -124,7 +131,7 @@ export function changePoint(
     confidenceSet,
     level,
     deviance: 2 * gains[best]!,
-    lost: Array.from(gains, (gain) => 2 * (gains[best]! - gain)),
+    lost,
   }
 }
 

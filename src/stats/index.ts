@@ -79,6 +79,8 @@ export {
   riskAdjustedCusum,
   riskAdjustedScores,
 } from './risk-adjusted-cusum.ts'
+export type { SimulatedRunLength } from './risk-adjusted-run-length.ts'
+export { riskAdjustedRunLength } from './risk-adjusted-run-length.ts'
 export type { PointRule, RuleSet } from './rules.ts'
 export { RULE_SETS, ruleSetOf } from './rules.ts'
 export type { Run, RunCounts } from './run-counts.ts'

@@ -1,6 +1,12 @@
 import { AppError } from '../errors.ts'
 import { durbinWatson } from './durbin-watson.ts'
-import { requireLevel, requireNumber, requireNumbers, requireSameLength } from './special/check.ts'
+import {
+  requireLevel,
+  requireNumber,
+  requireNumbers,
+  requireSameLength,
+  requireWork,
+} from './special/check.ts'
 import { leastSquares } from './special/least-squares.ts'
 import { studentTQuantile, studentTTails } from './special/student-t.ts'
 
@@ -56,7 +62,7 @@ export interface LinearModelOptions {
  * @param options See `LinearModelOptions`.
  * @returns Intervals and p-values use Student's t with n − k degrees of freedom.
  * @throws AppError `stats.too_few_points`, `stats.not_finite`, `stats.length_mismatch`,
- *   `stats.out_of_range`; `stats.dependent_column` names the column that adds nothing new.
+ *   `stats.out_of_range`, `stats.too_many_points`; `stats.dependent_column` names the column that adds nothing new.
  *
  * @see Golub & Van Loan (2013), Matrix Computations, section 5.3; Newey & West (1987), Econometrica 55:703.
  *
@@ -81,6 +87,7 @@ export function linearModel(
     requireNumbers(`The column "${name}"`, columns[name]!, 'finite', k + 1)
   }
   if (lag !== null) requireNumber('The lag', lag, 'a whole count')
+  requireWork(n * k * k * (1 + Math.min(lag ?? 0, n)), 'Ask for fewer lags or columns.')
   const { coefficients, residuals, inverse, dependentColumn } = leastSquares(design, y)
   if (dependentColumn !== null) {
     throw new AppError(

@@ -25,8 +25,10 @@ export function meanAndSd(values: ArrayLike<number>): MeanAndSd {
   requireNumbers('The values', values, 'finite', 2)
   const n = values.length
   const mean = compensatedSum(values) / n
-  const deviations = Float64Array.from(values, (x) => x - mean)
+  const deviations = new Float64Array(n)
+  for (let i = 0; i < n; i++) deviations[i] = values[i]! - mean
   const drift = compensatedSum(deviations) / n
-  const squares = compensatedSum(deviations.map((d) => (d - drift) * (d - drift)))
+  for (let i = 0; i < n; i++) deviations[i] = (deviations[i]! - drift) ** 2
+  const squares = compensatedSum(deviations)
   return { n, mean: mean + drift, sd: Math.sqrt(squares / (n - 1)) }
 }

@@ -1,5 +1,5 @@
 import type { Interval } from './interval.ts'
-import { requireLevel, requireNumber, requireNumbers } from './special/check.ts'
+import { requireLevel, requireNumber, requireNumbers, requireWork } from './special/check.ts'
 import { createRandom } from './special/random.ts'
 
 /** A difference of means judged by re-dealing the values between the groups. */
@@ -27,7 +27,7 @@ const EXACT_LIMIT = 200_000
  * @param second  At least 2 values, the comparator.
  * @param options `level`, default 0.95; `draws`, default 20,000, and `seed`, default 1, for random deals.
  * @returns First minus second. Limits are infinite where the groups are too small for the level.
- * @throws AppError `stats.too_few_points`, `stats.not_finite`, `stats.out_of_range`.
+ * @throws AppError `stats.too_few_points`, `stats.too_many_points`, `stats.not_finite`, `stats.out_of_range`.
  *
  * @see Pitman (1937), J R Stat Soc Suppl 4:119; Tritchler (1984), JASA 79:200 for the interval;
  *   Phipson & Smyth (2010), Stat Appl Genet Mol Biol 9:39 for counting the observed deal.
@@ -47,6 +47,10 @@ export function permutationDifference(
   requireNumber('The number of draws', draws, 'a whole count')
   requireNumber('The number of draws', draws, 'positive')
   requireNumber('The seed', seed, 'a seed')
+  requireWork(
+    draws * (first.length + second.length),
+    'Ask for fewer draws; with so many values Welch’s difference of means answers the same.',
+  )
   const n1 = first.length
   const n2 = second.length
   const n = n1 + n2

@@ -47,7 +47,7 @@ export function sampleSizeForProportions(
   requireNumber('The first proportion', p1, 'a share')
   requireNumber('The second proportion', p2, 'a share')
   requirePlan(alpha, power, ratio, p1 - p2)
-  const pooled = (p1 + ratio * p2) / (1 + ratio)
+  const pooled = Math.min(1, (p1 + ratio * p2) / (1 + ratio))
   const difference = Math.abs(p1 - p2)
   const root =
     -normalQuantile(alpha / 2) * Math.sqrt((ratio + 1) * pooled * (1 - pooled)) +
@@ -87,7 +87,7 @@ export function powerForProportions(
   requireNumber('The first proportion', p1, 'a share')
   requireNumber('The second proportion', p2, 'a share')
   requireLevel(alpha)
-  const pooled = (n1 * p1 + n2 * p2) / (n1 + n2)
+  const pooled = Math.min(1, (n1 * p1 + n2 * p2) / (n1 + n2))
   const null_ = Math.sqrt(pooled * (1 - pooled) * (1 / n1 + 1 / n2))
   const real = Math.sqrt((p1 * (1 - p1)) / n1 + (p2 * (1 - p2)) / n2)
   const excess = Math.abs(p1 - p2) + normalQuantile(alpha / 2) * null_

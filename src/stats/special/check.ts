@@ -46,6 +46,7 @@ export function requireNumber(
   what: Requirement,
   index?: number,
 ): void {
+  if (Math.abs(value) <= LARGEST && TESTS[what](value)) return
   const details = index === undefined ? { value } : { index, value }
   const where = index === undefined ? name : `${name}, value ${index + 1},`
   if (!Number.isFinite(value)) {
@@ -59,14 +60,12 @@ export function requireNumber(
       details,
     )
   }
-  if (!TESTS[what](value)) {
-    throw new AppError(
-      'stats.out_of_range',
-      `${where} is ${value}, but ${MEANING[what]}.`,
-      'Correct the value.',
-      details,
-    )
-  }
+  throw new AppError(
+    'stats.out_of_range',
+    `${where} is ${value}, but ${MEANING[what]}.`,
+    'Correct the value.',
+    details,
+  )
 }
 
 /**
@@ -91,7 +90,12 @@ export function requireNumbers(
       { given: values.length, needed: least },
     )
   }
-  for (let i = 0; i < values.length; i++) requireNumber(name, values[i]!, what, i)
+  const passes = TESTS[what]
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i]!
+    if (!(value <= LARGEST && value >= -LARGEST && passes(value)))
+      requireNumber(name, value, what, i)
+  }
 }
 
 /**
@@ -124,7 +128,7 @@ export function requireSameLength(
  * requireLevel(0.95) // => undefined
  */
 export function requireLevel(level: number): void {
-  if (Number.isFinite(level) && level > 0 && level < 1) return
+  if (level >= 1 / LARGEST && level < 1) return
   throw new AppError(
     Number.isFinite(level) ? 'stats.out_of_range' : 'stats.not_finite',
     `The level is ${level}, but must lie between 0 and 1.`,
@@ -159,4 +163,23 @@ export function requireFraction(numerator: number, denominator: number, index?: 
       index === undefined ? { denominator } : { index, denominator },
     )
   }
+}
+
+/**
+ * Refuse a computation that would take minutes.
+ *
+ * @param steps Elementary steps it would take; some 1e9 take a few seconds.
+ * @param hint  What to do instead.
+ * @throws AppError `stats.too_many_points`.
+ * @example
+ * requireWork(1e6, 'Ask for less.') // => undefined
+ */
+export function requireWork(steps: number, hint: string): void {
+  if (steps <= 2e9) return
+  throw new AppError(
+    'stats.too_many_points',
+    `This would take about ${steps.toExponential(0)} steps, which is too long to wait for.`,
+    hint,
+    { steps },
+  )
 }

@@ -34,8 +34,11 @@ export function geometricQuantile(probability: number, p: number): number {
   if (!(p > 0 && p <= 1 && probability >= 0 && probability <= 1)) return NaN
   if (probability === 0 || p === 1) return 0
   if (probability === 1) return Infinity
-  const exact = Math.log1p(-probability) / Math.log1p(-p) - 1
-  let k = Math.max(0, Math.ceil(exact * (1 - 1e-12) - 1e-12))
-  while (geometricTails(k, p).lower < probability * (1 - 64 * Number.EPSILON)) k++
+  const reaches = (k: number) =>
+    geometricTails(k, p).lower >= probability * (1 - 64 * Number.EPSILON)
+  let k = Math.max(0, Math.ceil(Math.log1p(-probability) / Math.log1p(-p) - 1))
+  // The closed form is a rounding error from the next count either way.
+  while (k > 0 && reaches(k - 1)) k--
+  while (!reaches(k)) k++
   return k
 }

@@ -11,19 +11,6 @@ export function log1mExp(x: number): number {
   return x > -Math.LN2 ? Math.log(-Math.expm1(x)) : Math.log1p(-Math.exp(x))
 }
 
-/**
- * `log(exp(a) + exp(b))` without overflow.
- *
- * @example
- * logAddExp(0, -Infinity) // => 0
- */
-export function logAddExp(a: number, b: number): number {
-  if (a === -Infinity) return b
-  if (b === -Infinity) return a
-  const high = Math.max(a, b)
-  return high + Math.log1p(Math.exp(Math.min(a, b) - high))
-}
-
 /** Both tails of a distribution at one argument, each also as a natural log. */
 export interface Tails {
   /** P(X <= x). */
