@@ -330,6 +330,16 @@ describe('analyze: bad input', () => {
     expect(() => analyze({ at: ['9', '10', '2'], values: [1, 2, 3] })).toThrow('Point 3 (2)')
   })
 
+  it('GEN14: a series that never changes has no signals, whatever its rules', () => {
+    for (const ruleSet of ['shewhart-healthcare', 'eight-tests', 'zone-tests'] as const) {
+      const zero = { at: rows(30), numerators: Array(30).fill(0), denominators: Array(30).fill(40) }
+      expect(analyze(zero, { kind: 'p', ruleSet }).signals).toEqual([])
+      expect(
+        analyze(single(Array(30).fill(0.1)), { kind: 'individuals', ruleSet }).signals,
+      ).toEqual([])
+    }
+  })
+
   it('answers one point, gaps only and a constant series without NaN', () => {
     const json = (series: Series, options: AnalyzeOptions) =>
       JSON.stringify(analyze(series, options))
@@ -338,8 +348,7 @@ describe('analyze: bad input', () => {
         expect(json(single(values), { kind })).not.toMatch(/NaN|Infinity/)
       }
     }
-    const flat = analyze(single(Array(30).fill(7)), { kind: 'individuals' })
-    expect(flat.phases[0]).toMatchObject({ center: 7, sigma: 0 })
-    expect(flat.signals.filter((s) => s.rule === 'beyond-limits')).toEqual([])
+    const flat = analyze(single(Array(30).fill(0.1)), { kind: 'individuals' })
+    expect(flat.phases[0]).toMatchObject({ center: 0.1, sigma: 0 })
   })
 })

@@ -18,7 +18,7 @@ export interface ChartLines {
 }
 
 /** Lines of a chart of spread. */
-export interface SpreadLines {
+interface SpreadLines {
   readonly value: Float64Array
   readonly center: Float64Array
   readonly lower: Float64Array

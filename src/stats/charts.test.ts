@@ -1,9 +1,12 @@
 import { describe, expect, it } from 'vitest'
 import { VIENNA_MONTHS } from '../../tests/reference/vienna-maternity.ts'
 import { analyze } from './analyze.ts'
+import { poissonDraw } from './chance-draws.ts'
 import { chartConstants, meanDeviationFactor, meanRangeFactor } from './chart-constants.ts'
 import { cumulativeSums, weightedAverage } from './cumulative.ts'
+import { dispersionOf } from './laney.ts'
 import { geometricLimits, transformedTime } from './rare-limits.ts'
+import { createRandom } from './special/random.ts'
 import type { AnalyzeOptions, Series } from './types.ts'
 
 const rows = (n: number) => Array.from({ length: n }, (_, i) => String(i + 1))
@@ -268,6 +271,23 @@ describe('P′ and U′ (Laney 2002, Qual Eng 14:531)', () => {
     const { center, upper } = chart.points[0]!
     expect(upper).toBeCloseTo(center! + 3 * sigmaZ * 1000 * Math.sqrt(center! / 1000 / 1520), 8)
   })
+  it('CH16: finds dispersion where there is none about once in a hundred charts on either side', () => {
+    const random = createRandom(17)
+    const draw = poissonDraw(25)
+    let over = 0
+    let under = 0
+    const charts = 4000
+    for (let c = 0; c < charts; c++) {
+      const z = Float64Array.from({ length: 24 }, () => (draw(random) - 25) / 5)
+      const { pOver, pUnder } = dispersionOf(z, new Uint8Array(24).fill(1), 0, 24)
+      if (pOver < 0.01) over++
+      if (pUnder < 0.01) under++
+    }
+    for (const count of [over, under]) {
+      expect(count / charts).toBeGreaterThan(0.003)
+      expect(count / charts).toBeLessThan(0.02)
+    }
+  })
   it('CH16: counts that vary far too little are noted as well', () => {
     const flat = single([9, 10, 9, 10, 9, 10, 9, 10, 9, 10, 9, 10, 9, 10, 9, 10, 9, 10, 9, 10])
     expect(analyze(flat, { kind: 'c' }).notes.map((n) => n.code)).toContain('under-dispersion')
@@ -322,6 +342,21 @@ describe('rare events', () => {
     expect(() => analyze(single([1, -1]), { kind: 't' })).toThrow(
       expect.objectContaining({ code: 'stats.negative_time' }),
     )
+  })
+})
+
+describe('charts on which only the limits are watched', () => {
+  it('CH15: watch them whatever bundle is asked for, and not at all without rules', () => {
+    const cases = [...Array(20).fill(10), 400]
+    for (const ruleSet of ['run-classic', 'eight-tests', 'shewhart-healthcare'] as const) {
+      const { signals } = analyze(single(cases), {
+        kind: 'g',
+        ruleSet,
+        phases: [{ at: '1', frozenThrough: '20' }],
+      })
+      expect(signals.map((s) => [s.rule, ...s.points])).toEqual([['beyond-limits', 20]])
+    }
+    expect(analyze(single(cases), { kind: 'g', ruleSet: 'none' }).signals).toEqual([])
   })
 })
 

@@ -6,7 +6,7 @@ import {
 } from './small-count-quantiles.ts'
 
 /** Below this expected count the normal approximation gives way to the exact distribution. */
-export const SMALL_COUNT = 5
+const SMALL_COUNT = 5
 
 /** Limits of one point of a chart of counts, proportions or rates. */
 export interface PointLimits {

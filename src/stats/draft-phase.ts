@@ -14,25 +14,39 @@ import { zoneOf } from './zones.ts'
  */
 export const LIMITS_ONLY: ReadonlySet<ChartKind> = new Set(['moving-range', 'g', 'ewma', 'cusum'])
 
-const reduced = new WeakMap<RuleSet, RuleSet>()
+/** Bundles with some rules taken out, each made once. */
+const limitsOnly = new WeakMap<RuleSet, RuleSet>()
+const noSpread = new WeakMap<RuleSet, RuleSet>()
+
+/** Points that are all equal have no sigma to be unusually close within. */
+function withoutSpread(ruleSet: RuleSet): RuleSet {
+  let fewer = noSpread.get(ruleSet)
+  if (fewer === undefined) {
+    const pointRules = ruleSet.pointRules.filter((rule) => rule.shape !== 'inside')
+    fewer = { ...ruleSet, pointRules }
+    noSpread.set(ruleSet, fewer)
+  }
+  return fewer
+}
 
 /**
  * The rules of a bundle that a chart can be read with.
  *
  * @param kind    The chart.
  * @param ruleSet The bundle asked for.
- * @returns The bundle itself, or only its rule about limits.
+ * @returns The bundle itself, or only the rule about limits.
  *
  * @example
  * rulesFor('g', ruleSetOf('none')).pointRules // => []
  */
 export function rulesFor(kind: ChartKind, ruleSet: RuleSet): RuleSet {
   if (!LIMITS_ONLY.has(kind)) return ruleSet
-  let fewer = reduced.get(ruleSet)
+  if (ruleSet.id === 'none') return ruleSet
+  let fewer = limitsOnly.get(ruleSet)
   if (fewer === undefined) {
-    const pointRules = ruleSet.pointRules.filter((rule) => rule.slug === 'beyond-limits')
+    const pointRules = ruleSetOf('zone-tests').pointRules.filter((r) => r.slug === 'beyond-limits')
     fewer = { ...ruleSet, pointRules, phaseRules: [] }
-    reduced.set(ruleSet, fewer)
+    limitsOnly.set(ruleSet, fewer)
   }
   return fewer
 }
@@ -70,7 +84,8 @@ export function draftPhase(
 ): PhaseDraft {
   const fit = fitPhase(kind, columns, span, lines, options)
   const fallBack = fit.without !== null && asked.needsLimits
-  const ruleSet = fallBack ? ruleSetOf('run-length-adjusted') : rulesFor(kind, asked)
+  let ruleSet = fallBack ? ruleSetOf('run-length-adjusted') : rulesFor(kind, asked)
+  if (fit.sigma === 0) ruleSet = withoutSpread(ruleSet)
   const sees = (i: number) => columns.counts[i] === 1 && !Number.isNaN(lines.plotted[i]!)
   let used = 0
   for (let i = span.start; i < span.end; i++) if (sees(i)) used++

@@ -5,7 +5,7 @@ import { scanPoints } from './scan-points.ts'
 import { stretchesOf } from './stretches.ts'
 
 /** A signal as positions among the points scanned, before it is put into words. */
-export interface RawSignal {
+interface RawSignal {
   readonly rule: string
   readonly members: readonly number[]
   readonly direction: 'up' | 'down' | null

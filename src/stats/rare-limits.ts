@@ -39,7 +39,7 @@ export function geometricLimits(mean: number, method: 'probability' | 'sigma'): 
 }
 
 /** The power that makes exponential times close to normal. Nelson 1994 prints 1/3.6 and 0.2777. */
-export const TIME_POWER = 1 / 3.6
+const TIME_POWER = 1 / 3.6
 
 /**
  * A time between events on the scale of a T chart, where it is close to normal: t^(1/3.6).

@@ -14,7 +14,7 @@ interface Machine {
 export const RISE = 0
 export const TIE = 1
 export const FALL = 2
-export const STEPS = 3
+const STEPS = 3
 
 /**
  * An edge of the table is one number: where the row of the next state begins in its low bits, the

@@ -35,7 +35,7 @@ export type PointRule =
     }
 
 /** Rules that look at a whole phase at once, against an exact distribution. */
-export type PhaseRule = 'runs-too-few' | 'runs-too-many' | 'longest-run' | 'crossings-too-few'
+type PhaseRule = 'runs-too-few' | 'runs-too-many' | 'longest-run' | 'crossings-too-few'
 
 /** One published bundle of rules. */
 export interface RuleSet {

@@ -146,13 +146,8 @@ export function averageRunLength(rules: readonly PointRule[], shift = 0): number
   return meanWait(chainOf(rules).wait(zoneChances(shift)))
 }
 
-/**
- * Mean number of steps until a waiting chain signals.
- *
- * @param waiting A chain at its start.
- * @returns Steps, >= 1.
- */
-export function meanWait(waiting: Waiting): number {
+/** Mean number of steps until a waiting chain signals. */
+function meanWait(waiting: Waiting): number {
   let mean = 0
   let before = waiting.left()
   let hazard = 0
