@@ -12,7 +12,7 @@ import {
 import type { PhaseSpan } from './phases.ts'
 import type { AnalyzeOptions, ChartKind } from './types.ts'
 
-/** Below this many points in a phase, limits are not drawn (METHODS: rules of building). */
+/** Below this many points in a phase, limits are not drawn (common practice). */
 export const FEWEST_FOR_LIMITS = 12
 /** Below this many they are called trial limits. */
 export const FEWEST_FOR_FULL_LIMITS = 20

@@ -14,7 +14,7 @@ interface RawSignal {
   readonly allowed?: number
 }
 
-/** Fewest points off the centre line for run chart rules (METHODS: rules of building). */
+/** Fewest points off the centre line for run chart rules (common practice). */
 export const FEWEST_USEFUL = 10
 
 /** Signals of one phase. */

@@ -1,6 +1,6 @@
 import { AppError } from '../errors.ts'
 
-/** Tail areas of a normal distribution outside 3 sigma on one side, as METHODS and Benneyan (2001) use them. */
+/** Tail areas of a normal distribution outside 3 sigma on one side, as Benneyan (2001) uses them. */
 export const LOWER_TAIL = 0.00135
 export const UPPER_TAIL = 0.99865
 

@@ -22,7 +22,7 @@ export const CHART_KINDS = [
 ] as const
 export type ChartKind = (typeof CHART_KINDS)[number]
 
-/** Published bundles of rules (METHODS: signals). `none` draws the chart without looking for signals. */
+/** Published bundles of rules, listed in SPEC.md. `none` draws the chart without looking for signals. */
 export type RuleSetId =
   | 'run-classic'
   | 'run-length-adjusted'
