@@ -30,7 +30,7 @@ export interface PredictionCardProps {
 }
 
 const LABELS = {
-  expected: 'Expected value',
+  expected: 'Expected',
   low: 'Lowest',
   high: 'Highest',
   confidence: 'How sure',

@@ -246,7 +246,12 @@ export function GridEditor(props: GridEditorProps) {
           )}
           <div className="row">
             {unsaved > 0 && (
-              <Button look="main" busy={saving} busyText="Saving…" onClick={() => void save()}>
+              <Button
+                look="main"
+                busy={saving}
+                busyText={`Saving ${plural(unsaved, 'change', 'changes')}…`}
+                onClick={() => void save()}
+              >
                 Save {plural(unsaved, 'change', 'changes')}
               </Button>
             )}

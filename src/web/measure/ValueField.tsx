@@ -25,7 +25,7 @@ export interface ValueFieldProps {
 
 /**
  * A value typed in the measure's own way. A bare number that could be a stopwatch read without its
- * colon is asked about; until it is answered nothing is changed and nothing is saved.
+ * colon is asked about; until it is answered the text is kept on this device and no value is set.
  */
 export function ValueField(props: ValueFieldProps) {
   const { measure, label, value, onChange, draftKey, onUnread } = props
@@ -60,9 +60,8 @@ export function ValueField(props: ValueFieldProps) {
     const now = readEntry(measure, next)
     if (now.kind === 'question' || now.kind === 'error') {
       store.write(draftKey, { version: 0, fields: { text: next }, base: {} })
-      return
-    }
-    store.remove(draftKey)
+    } else store.remove(draftKey)
+    // Text without one clear reading stands for no value: not for the one before the last key.
     known.current = now.kind === 'value' ? now.value : null
     onChange(known.current)
   }
