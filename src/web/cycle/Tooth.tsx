@@ -8,7 +8,7 @@ export function Tooth({ mark }: { readonly mark: TestMark }) {
   const rise = `M2 ${HEIGHT - 1}L${WIDTH - 2} 2V${HEIGHT - 1}Z`
   return (
     <svg
-      className={`tooth ${mark}`}
+      className={`tooth tooth-${mark}`}
       viewBox={`0 0 ${WIDTH} ${HEIGHT + 14}`}
       width={WIDTH}
       height={HEIGHT + 14}
