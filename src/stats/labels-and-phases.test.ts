@@ -110,11 +110,19 @@ describe('signalText', () => {
     ],
     [
       { rule: 'trend', direction: 'down', better: null },
-      '8 points in a row, 2026-01-05 to 2026-02-23, each fall below the one before.',
+      '8 points in a row, 2026-01-05 to 2026-02-23, keep falling.',
     ],
     [
       { rule: 'two-of-three', direction: 'up', better: 'down' },
       'From 2026-01-05 to 2026-02-23, at least 2 of every 3 points are close to the upper limit or past it: the worse direction.',
+    ],
+    [
+      { rule: 'two-of-three', direction: 'down', better: 'down', count: 2 },
+      'Of 3 points in a row 2, 2026-01-05 and 2026-02-23, are close to the lower limit or past it: the better direction.',
+    ],
+    [
+      { rule: 'four-of-five', direction: 'up', better: null, count: 4 },
+      'Of 5 points in a row 4, 2026-01-05 to 2026-02-23, are well above the centre line.',
     ],
     [
       {

@@ -42,11 +42,19 @@ export function signalText(facts: SignalFacts): string {
     case 'shift':
       return `${inARow} are ${where} ${line}${ending}.`
     case 'trend':
-      return `${inARow} each ${up ? 'rise above' : 'fall below'} the one before${ending}.`
-    case 'two-of-three':
-      return `From ${first} to ${last}, at least 2 of every 3 points are close to the ${up ? 'upper' : 'lower'} limit or past it${ending}.`
-    case 'four-of-five':
-      return `From ${first} to ${last}, at least 4 of every 5 points are well ${where} ${line}${ending}.`
+      return `${inARow} keep ${up ? 'rising' : 'falling'}${ending}.`
+    case 'two-of-three': {
+      const close = `close to the ${up ? 'upper' : 'lower'} limit or past it${ending}.`
+      return count === 2
+        ? `Of 3 points in a row 2, ${first} and ${last}, are ${close}`
+        : `From ${first} to ${last}, at least 2 of every 3 points are ${close}`
+    }
+    case 'four-of-five': {
+      const out = `well ${where} ${line}${ending}.`
+      return count === 4
+        ? `Of 5 points in a row 4, ${first} to ${last}, are ${out}`
+        : `From ${first} to ${last}, at least 4 of every 5 points are ${out}`
+    }
     case 'near-center':
       return `${inARow} all lie unusually close to ${line}: the limits may be too wide, or the points may mix two sources.`
     case 'none-near-center':
