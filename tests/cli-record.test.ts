@@ -4,10 +4,11 @@ import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { beforeAll, expect, it } from 'vitest'
 import { openDatabase, type Place } from '../src/storage/database.ts'
-import { onBothEngines } from './engines.ts'
-import { rawSql } from './raw-sql.ts'
-import { NOW, OWNER, writeSample } from './sample-record.ts'
-import { environmentOf, networkBrowser, startServerProcess } from './server-process.ts'
+import { onBothEngines } from './support/engines.ts'
+import { networkBrowser } from './support/network-browser.ts'
+import { rawSql } from './support/raw-sql.ts'
+import { NOW, OWNER, writeSample } from './support/sample-record.ts'
+import { environmentOf, startServer } from './support/server-process.ts'
 
 const MAIN = fileURLToPath(new URL('../src/cli/main.ts', import.meta.url))
 
@@ -78,7 +79,7 @@ onBothEngines('the record from the command line', ({ place }) => {
   }, 120_000)
 
   it('says what is wrong when the server cannot start, and ends', async () => {
-    const running = await startServerProcess(await place())
+    const running = await startServer(await place())
     const taken = { ...environmentOf(await place()), PORT: new URL(running.address).port }
     const second = spawnSync(process.execPath, [MAIN, 'serve'], { env: taken, encoding: 'utf8' })
     expect(second.status).toBe(1)
@@ -104,7 +105,7 @@ onBothEngines('the record from the command line', ({ place }) => {
   }, 120_000)
 
   it('is served with the example and a password made for the run', async () => {
-    const server = await startServerProcess(await place(), ['--demo'])
+    const server = await startServer(await place(), 'source', ['--demo'])
     expect(server.address).toMatch(/^http:\/\/127\.0\.0\.1:\d+$/)
     const browser = await networkBrowser(server.address)
     const { reply } = await browser.send('GET', '/api/session')

@@ -4,9 +4,10 @@ import { promisify } from 'node:util'
 import { expect, it } from 'vitest'
 import { openDatabase } from '../src/storage/database.ts'
 import { verify } from '../src/storage/verify.ts'
-import { onBothEngines } from './engines.ts'
-import { sampleId } from './sample-record.ts'
-import { environmentOf, networkBrowser, startServerProcess } from './server-process.ts'
+import { onBothEngines } from './support/engines.ts'
+import { networkBrowser } from './support/network-browser.ts'
+import { sampleId } from './support/sample-record.ts'
+import { environmentOf, startServer } from './support/server-process.ts'
 
 const SAVES = 1000
 const AT_A_TIME = 8
@@ -15,7 +16,7 @@ const MAIN = fileURLToPath(new URL('../src/cli/main.ts', import.meta.url))
 onBothEngines('a server that is killed in the middle of its work', ({ place }) => {
   it('has every save that it acknowledged, and a record that verifies', async () => {
     const where = await place()
-    const server = await startServerProcess(where)
+    const server = await startServer(where)
     const browser = await networkBrowser(server.address)
     const owner = {
       name: 'R. Marsh',
@@ -45,7 +46,7 @@ onBothEngines('a server that is killed in the middle of its work', ({ place }) =
     expect(acknowledged.length).toBeGreaterThanOrEqual(SAVES / 2)
     expect(acknowledged.length).toBeLessThan(SAVES)
 
-    const again = await startServerProcess(where)
+    const again = await startServer(where)
     const visitor = await networkBrowser(again.address)
     expect((await visitor.send('POST', '/api/session', owner)).status).toBe(400)
     const { email, password } = owner

@@ -5,9 +5,9 @@ import type { RouteName } from '../src/api/contract.ts'
 import { replies } from '../src/api/replies.ts'
 import { ROLES } from '../src/domain/record.ts'
 import { ROUTE_ROLES } from '../src/server/app.ts'
-import { onBothEngines } from './engines.ts'
-import { sampleId } from './sample-record.ts'
-import { type Browser, startTestServer, type TestServer } from './server-client.ts'
+import { onBothEngines } from './support/engines.ts'
+import { sampleId } from './support/sample-record.ts'
+import { type Browser, startTestServer, type TestServer } from './support/server-client.ts'
 
 const NAMES = Object.keys(ROUTE_ROLES) as RouteName[]
 const WRITES = NAMES.filter((name) => !name.startsWith('GET'))

@@ -1,8 +1,8 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { verify } from '../src/storage/verify.ts'
-import { onBothEngines } from './engines.ts'
-import { sampleId } from './sample-record.ts'
-import { type Browser, startTestServer, type TestServer } from './server-client.ts'
+import { onBothEngines } from './support/engines.ts'
+import { sampleId } from './support/sample-record.ts'
+import { type Browser, startTestServer, type TestServer } from './support/server-client.ts'
 
 /** The main job through the server: plan, predict, lock, observe, study, decide, test again. */
 onBothEngines('a test of change', ({ place }) => {

@@ -6,9 +6,9 @@ import { allCycleRows } from '../src/storage/cycles.ts'
 import { allMeasureRows } from '../src/storage/measures.ts'
 import { TABLE_NAMES } from '../src/storage/tables.ts'
 import { verify } from '../src/storage/verify.ts'
-import { onBothEngines } from './engines.ts'
-import { sampleId } from './sample-record.ts'
-import { type Browser, startTestServer, type TestServer } from './server-client.ts'
+import { onBothEngines } from './support/engines.ts'
+import { sampleId } from './support/sample-record.ts'
+import { type Browser, startTestServer, type TestServer } from './support/server-client.ts'
 
 onBothEngines('the invented hospital', ({ place }) => {
   let server: TestServer

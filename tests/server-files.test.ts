@@ -4,7 +4,7 @@ import { join } from 'node:path'
 import { brotliCompressSync } from 'node:zlib'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { VERSION } from '../src/server/version.ts'
-import { startTestServer, type TestServer } from './server-client.ts'
+import { startTestServer, type TestServer } from './support/server-client.ts'
 
 let folder = ''
 let server: TestServer

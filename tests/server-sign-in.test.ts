@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, it } from 'vitest'
-import { onBothEngines } from './engines.ts'
-import { sampleId } from './sample-record.ts'
-import { PASSWORD, startTestServer, type TestServer } from './server-client.ts'
+import { onBothEngines } from './support/engines.ts'
+import { sampleId } from './support/sample-record.ts'
+import { PASSWORD, startTestServer, type TestServer } from './support/server-client.ts'
 
 const OWNER = { name: 'R. Marsh', email: 'R.Marsh@saltmarsh.example', password: PASSWORD }
 
@@ -165,7 +165,7 @@ onBothEngines('behind https', ({ place }) => {
     const server = await startTestServer(await place(), { origin: 'https://pawl.example' })
     const browser = server.browser()
     const { headers } = await browser.open()
-    expect(headers['set-cookie']).toMatch(/^__Host-pawl=.*; Secure$/)
+    expect(headers['set-cookie']).toMatch(/^__Host-pawl=.*; Secure;/)
     const from = (origin: string) => browser.send('POST', '/api/owner', OWNER, { origin })
     expect((await from('http://pawl.example')).body.code).toBe('request.foreign_origin')
     expect((await from('https://pawl.example')).status).toBe(200)

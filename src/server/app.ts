@@ -1,3 +1,4 @@
+import cookie from '@fastify/cookie'
 import helmet from '@fastify/helmet'
 import fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify'
 import type { RouteName, Routes } from '../api/contract.ts'
@@ -117,6 +118,7 @@ export async function buildApp({ db, settings, now = () => new Date() }: AppOpti
   app.removeContentTypeParser('text/plain')
   app.setErrorHandler(replyError)
   await app.register(helmet, SECURITY_HEADERS)
+  await app.register(cookie)
   app.addHook('onRequest', async (request) => checkHost(request, settings))
   const context: Context = { db, settings, now, limit: signInLimit() }
   for (const name of Object.keys(ROUTE_ROLES) as RouteName[]) addRoute(app, name, context)

@@ -1,4 +1,5 @@
 import { createHash, randomBytes, timingSafeEqual } from 'node:crypto'
+import type {} from '@fastify/cookie'
 import type { FastifyReply, FastifyRequest } from 'fastify'
 import { AppError } from '../errors.ts'
 import type { Settings } from './settings.ts'
@@ -25,15 +26,8 @@ const isSecure = ({ origin }: Settings) => origin?.startsWith('https:') ?? false
 const cookieName = (settings: Settings) => (isSecure(settings) ? '__Host-pawl' : 'pawl')
 
 export function readToken(request: FastifyRequest, settings: Settings): string | null {
-  const name = `${cookieName(settings)}=`
-  for (const part of (request.headers.cookie ?? '').split(';')) {
-    const cookie = part.trim()
-    if (cookie.startsWith(name)) {
-      const token = cookie.slice(name.length)
-      return /^[\w-]{43}$/.test(token) ? token : null
-    }
-  }
-  return null
+  const token = request.cookies[cookieName(settings)]
+  return token !== undefined && /^[\w-]{43}$/.test(token) ? token : null
 }
 
 /** @param lasting For a session; the token of a browser that has not signed in goes when it closes. */
@@ -43,10 +37,13 @@ export function sendToken(
   token: string,
   lasting: boolean,
 ): void {
-  const parts = [`${cookieName(settings)}=${token}`, 'Path=/', 'HttpOnly', 'SameSite=Lax']
-  if (isSecure(settings)) parts.push('Secure')
-  if (lasting) parts.push(`Max-Age=${SESSION_SECONDS}`)
-  reply.header('set-cookie', parts.join('; '))
+  reply.setCookie(cookieName(settings), token, {
+    path: '/',
+    httpOnly: true,
+    sameSite: 'lax',
+    secure: isSecure(settings),
+    ...(lasting ? { maxAge: SESSION_SECONDS } : {}),
+  })
 }
 
 /** @throws AppError `request.no_csrf` when a write does not prove that a page of ours sent it. */

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { onBothEngines } from '../../tests/engines.ts'
-import { type RawSql, rawSql } from '../../tests/raw-sql.ts'
-import { NOW, OWNER, sampleId, writeSample } from '../../tests/sample-record.ts'
+import { onBothEngines } from '../../tests/support/engines.ts'
+import { type RawSql, rawSql } from '../../tests/support/raw-sql.ts'
+import { NOW, OWNER, sampleId, writeSample } from '../../tests/support/sample-record.ts'
 import { type Database, openDatabase } from './database.ts'
 import { COLUMNS } from './tables.ts'
 

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
-import { onBothEngines } from '../../tests/engines.ts'
+import { onBothEngines } from '../../tests/support/engines.ts'
 import type { Unit } from '../domain/record.ts'
 import { type Database, openDatabase } from './database.ts'
 import { canonicalText, hashOf } from './journal.ts'

@@ -1,8 +1,8 @@
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it, vi } from 'vitest'
-import { onBothEngines } from '../engines.ts'
 import { VIENNA_MONTHS } from '../reference/vienna-maternity.ts'
 import { complaintsOf, expectAccessible, Keyboard, launchBrowser } from '../support/browser.ts'
+import { onBothEngines } from '../support/engines.ts'
 import { type ServerProcess, startServer } from '../support/server-process.ts'
 
 // The main job as a new user does it, by keyboard alone, on real data: births and deaths of the
@@ -21,7 +21,7 @@ onBothEngines('the main job', ({ place }) => {
   let complaints: string[]
 
   beforeAll(async () => {
-    server = await startServer(await place())
+    server = await startServer(await place(), 'built')
     browser = await launchBrowser()
     const context = await browser.newContext({
       viewport: { width: 1280, height: 900 },
@@ -45,7 +45,7 @@ onBothEngines('the main job', ({ place }) => {
   const seen = (text: string | RegExp) => page.getByText(text).first().waitFor()
 
   it('makes the owner account on the first visit', async () => {
-    await page.goto(server.url)
+    await page.goto(server.address)
     await heading('Make your account').waitFor()
     // What the first page load costs, in all, as it came over the wire.
     const bytes = await page.evaluate(() =>
@@ -257,7 +257,7 @@ onBothEngines('the main job', ({ place }) => {
     '/settings/password',
     '/nowhere',
   ])('has nothing for axe to find on %s, nor at phone width', async (path) => {
-    await page.goto(server.url + path)
+    await page.goto(server.address + path)
     await page.getByRole('heading', { level: 1 }).waitFor()
     await expectAccessible(page, path)
     await page.setViewportSize({ width: 360, height: 780 })
@@ -267,7 +267,7 @@ onBothEngines('the main job', ({ place }) => {
   })
 
   it('signs out and in again', async () => {
-    await page.goto(server.url)
+    await page.goto(server.address)
     await keys.press(button('Ines Okonjo'))
     await keys.press(button('Sign out'))
     await heading('Sign in').waitFor()

@@ -4,66 +4,75 @@ import { fileURLToPath } from 'node:url'
 import type { Place } from '../../src/storage/database.ts'
 import { testPort } from './side-by-side.ts'
 
-const BUILT = fileURLToPath(new URL('../../dist/pawl.mjs', import.meta.url))
+/** The program as it stands in the source, and as `npm start` runs it. */
+const PROGRAMS = {
+  source: fileURLToPath(new URL('../../src/cli/main.ts', import.meta.url)),
+  built: fileURLToPath(new URL('../../dist/pawl.mjs', import.meta.url)),
+} as const
 
 export interface ServerProcess {
-  readonly url: string
+  readonly address: string
+  readonly child: ChildProcess
   /** Everything it printed so far. */
   readonly output: () => string
-  /** Ends it and waits until it is gone. */
-  stop(signal?: NodeJS.Signals): Promise<number | null>
+  /** Ends it without a warning, as a power cut would. */
+  kill(): Promise<void>
+  /** Ends it as Ctrl-C would. @returns Its exit code. */
+  stop(): Promise<number | null>
 }
 
-/**
- * The built server as a process of its own, on a free port (or on PORT, where the tests were given
- * one), answering when this resolves.
- */
-export async function startServer(
-  place: Place,
-  args: readonly string[] = [],
-): Promise<ServerProcess> {
-  if (!existsSync(BUILT)) throw new Error('Pawl is not built: run `npm run build` first.')
-  const { DATABASE_URL: _, ...rest } = process.env
-  const env = {
-    ...rest,
-    PORT: testPort(),
+/** Environment that keeps the record at a place. */
+export function environmentOf(place: Place): NodeJS.ProcessEnv {
+  const { DATABASE_URL: _, PAWL_ORIGIN: __, PAWL_HOST: ___, ...env } = process.env
+  return {
+    ...env,
     PAWL_DATA: place.dataDir,
     ...(place.databaseUrl === undefined ? {} : { DATABASE_URL: place.databaseUrl }),
   }
-  const child = spawn(process.execPath, [BUILT, 'serve', ...args], {
-    env,
+}
+
+/** Starts the real server in a process of its own and waits until it is ready. */
+export async function startServer(
+  place: Place,
+  program: keyof typeof PROGRAMS = 'source',
+  args: readonly string[] = [],
+): Promise<ServerProcess> {
+  const path = PROGRAMS[program]
+  if (!existsSync(path)) throw new Error('Pawl is not built: run `npm run build` first.')
+  const child = spawn(process.execPath, [path, 'serve', ...args], {
+    env: { ...environmentOf(place), PORT: testPort() },
     stdio: ['ignore', 'pipe', 'pipe'],
   })
-  let output = ''
   const gone = new Promise<number | null>((resolve) => child.once('exit', resolve))
-  const url = await new Promise<string>((resolve, reject) => {
+  let output = ''
+  const address = await new Promise<string>((resolve, reject) => {
     const late = setTimeout(() => {
       child.kill('SIGKILL')
-      reject(new Error(`The server did not get ready in 30 s:\n${output}`))
-    }, 30_000)
+      reject(new Error(`The server was not ready after 60 s:\n${output}`))
+    }, 60_000)
     const read = (chunk: Buffer) => {
       output += chunk
-      const ready = /ready: (http:\/\/\S+)/.exec(output)
-      if (ready) {
-        clearTimeout(late)
-        resolve(ready[1]!)
-      }
+      const found = /ready: (http\S+)/.exec(output)
+      if (found !== null) resolve(found[1]!)
     }
     child.stdout.on('data', read)
     child.stderr.on('data', read)
-    void gone.then((code) => {
-      clearTimeout(late)
-      reject(new Error(`The server ended with ${code}:\n${output}`))
-    })
+    void gone.then((code) => reject(new Error(`The server ended with ${code}:\n${output}`)))
+    const settled = () => clearTimeout(late)
+    child.stdout.once('data', settled)
+    void gone.then(settled)
   })
-  return { url, output: () => output, stop: (signal = 'SIGTERM') => end(child, gone, signal) }
-}
-
-function end(
-  child: ChildProcess,
-  gone: Promise<number | null>,
-  signal: NodeJS.Signals,
-): Promise<number | null> {
-  if (child.exitCode === null && child.signalCode === null) child.kill(signal)
-  return gone
+  return {
+    address,
+    child,
+    output: () => output,
+    async kill() {
+      child.kill('SIGKILL')
+      await gone
+    },
+    async stop() {
+      child.kill('SIGTERM')
+      return gone
+    },
+  }
 }

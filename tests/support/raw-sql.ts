@@ -1,6 +1,6 @@
 import { DatabaseSync } from 'node:sqlite'
 import pg from 'pg'
-import { type Place, sqliteFile } from '../src/storage/database.ts'
+import { type Place, sqliteFile } from '../../src/storage/database.ts'
 
 export interface RawSql {
   /** Runs statements past Pawl, as somebody with the database's own tools would. */

@@ -1,6 +1,6 @@
-import { openCycle } from '../src/domain/carry-over.ts'
-import type { Cycle, Id, Measure, Origin, Prediction } from '../src/domain/record.ts'
-import type { Write } from '../src/storage/record.ts'
+import { openCycle } from '../../src/domain/carry-over.ts'
+import type { Cycle, Id, Measure, Origin, Prediction } from '../../src/domain/record.ts'
+import type { Write } from '../../src/storage/record.ts'
 
 export const NOW = '2026-03-02T09:15:00.000Z'
 export const OWNER = { id: sampleId('P', 1), name: 'R. Marsh' }

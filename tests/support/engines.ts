@@ -1,10 +1,10 @@
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
+import { rmSync } from 'node:fs'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe } from 'vitest'
-import type { Engine } from '../src/storage/connection.ts'
-import type { Place } from '../src/storage/database.ts'
+import type { Engine } from '../../src/storage/connection.ts'
+import type { Place } from '../../src/storage/database.ts'
 import { startPostgres, type TestPostgres } from './postgres.ts'
+import { testFolder } from './side-by-side.ts'
 
 export interface TestEngine {
   readonly engine: Engine
@@ -20,7 +20,7 @@ export function onBothEngines(name: string, tests: (engine: TestEngine) => void)
       let postgres: TestPostgres | undefined
       let places = 0
       beforeAll(async () => {
-        folder = mkdtempSync(join(tmpdir(), 'pawl-test-'))
+        folder = testFolder()
         if (engine === 'postgres') postgres = await startPostgres()
       }, 60_000)
       afterAll(async () => {
