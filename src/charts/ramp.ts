@@ -11,7 +11,7 @@ import { valueAxis } from './value-axis.ts'
 import { MARK_WORDS, outcomeWord } from './words.ts'
 
 /** One test of a ramp. */
-export interface RampTest extends ChartTest {
+interface RampTest extends ChartTest {
   /** Id of the test it builds on; `null` for the first. */
   readonly buildsOn: string | null
 }

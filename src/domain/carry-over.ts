@@ -62,7 +62,7 @@ export function carryPredictions(
 }
 
 /** The planned part of a cycle. */
-export function planOf(cycle: Cycle): Plan {
+function planOf(cycle: Cycle): Plan {
   const plan: Partial<Record<keyof Plan, unknown>> = {}
   for (const key of PLAN_FIELDS) plan[key] = cycle[key]
   return plan as unknown as Plan

@@ -84,7 +84,7 @@ function mean(parts: readonly (number | null)[]): number | null {
 }
 
 /** The Shewhart chart that suits each data kind (METHODS 3). */
-export const CHART_FOR: Readonly<Record<DataKind, ChartKind>> = {
+const CHART_FOR: Readonly<Record<DataKind, ChartKind>> = {
   single: 'individuals',
   subgrouped: 'xbar-s',
   classified: 'p',

@@ -6,9 +6,9 @@ import type { Connection, Engine } from './connection.ts'
 import { queriesOn } from './dialect.ts'
 import { opened } from './driver-errors.ts'
 import { createSchema, isCurrent, migrate, schemaVersion } from './migrations.ts'
+import { openPostgres, type PostgresPool } from './postgres.ts'
 import { type Exclusive, type Recorder, recorder } from './record.ts'
 import { openSqlite } from './sqlite.ts'
-import { openPostgres, type PostgresPool } from './postgres.ts'
 import type { Schema } from './tables.ts'
 
 export interface Database {

@@ -15,8 +15,8 @@ import {
   sqliteFile,
 } from './database.ts'
 import { addGuards, createSchema, migrate } from './migrations.ts'
-import { openSqlite, type SqliteConnection } from './sqlite.ts'
 import { DEFAULT_SCHEMA, openPostgres, type PostgresPool, SERVER_NAME } from './postgres.ts'
+import { openSqlite, type SqliteConnection } from './sqlite.ts'
 import { type Verification, verify } from './verify.ts'
 
 export interface Restored {

@@ -7,7 +7,7 @@ import type { Analysis } from '../../src/stats/types.ts'
 const DAY = 86_400_000
 
 /** ISO date `days` after `start`. */
-export function dayAfter(start: string, days: number): string {
+function dayAfter(start: string, days: number): string {
   return new Date(Date.parse(start) + days * DAY).toISOString().slice(0, 10)
 }
 
@@ -18,7 +18,7 @@ const SENT = [
 ]
 
 /** A P chart of two phases, the first with frozen limits. */
-export function sampleAnalysis(): Analysis {
+function sampleAnalysis(): Analysis {
   const at = SENT.map((_, i) => dayAfter('2026-02-02', 7 * i))
   return analyze(
     { at, numerators: SENT, denominators: SENT.map((_, i) => 40 + ((i * 7) % 5)) },

@@ -1,7 +1,7 @@
 import { type ReactNode, useId } from 'react'
 
 /** What a control needs so that its label, hint and error are read out with it. */
-export interface ControlProps {
+interface ControlProps {
   readonly id: string
   readonly 'aria-describedby': string | undefined
   readonly 'aria-invalid': true | undefined

@@ -2,7 +2,7 @@ import { type ReactNode, useEffect, useRef } from 'react'
 import { Link, useLocation } from 'wouter'
 import { arriveAt } from '../lib/heading-focus.ts'
 
-export interface Crumb {
+interface Crumb {
   readonly label: string
   readonly href: string
 }

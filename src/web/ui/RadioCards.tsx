@@ -1,6 +1,6 @@
 import { type ReactNode, useId } from 'react'
 
-export interface Choice<V extends string> {
+interface Choice<V extends string> {
   readonly value: V
   readonly label: ReactNode
   readonly hint?: ReactNode

@@ -1,6 +1,6 @@
 import { Field, type FieldProps } from './Field.tsx'
 
-export interface Option<V extends string> {
+interface Option<V extends string> {
   readonly value: V
   readonly label: string
 }
