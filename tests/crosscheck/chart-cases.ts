@@ -128,14 +128,14 @@ export const chartCases: readonly Case[] = [
   },
   {
     name: 'ewmaRunLength',
-    against: 'NumPy, 160 nodes',
+    against: 'NumPy, 90 nodes',
     tolerance: 1e-6,
     draw: (r) => [r.between(0.1, 1), r.between(2, 3.1), r.between(0, 3)],
     ours: ewmaRunLength,
   },
   {
     name: 'cusumRunLength',
-    against: 'NumPy, 120 nodes',
+    against: 'NumPy, 64 nodes',
     tolerance: 1e-6,
     draw: (r) => [r.between(0.2, 1.2), r.between(1.5, 6), r.between(0, 3)],
     ours: cusumRunLength,

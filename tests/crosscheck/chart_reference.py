@@ -7,6 +7,11 @@ import numpy as np
 from scipy import integrate, signal, special, stats
 
 
+@functools.lru_cache
+def legendre(n):
+    return np.polynomial.legendre.leggauss(n)
+
+
 def vector(f):
     return lambda inputs: [float(v) for v in f(*[np.array(c, dtype=float) for c in zip(*inputs)])]
 
@@ -22,10 +27,11 @@ def mean_range(n):
 
 
 @functools.lru_cache(maxsize=None)
+@functools.lru_cache
 def range_constants(n):
     # The distribution of the range W: P(W <= w) = n ∫ φ(x) (Φ(x + w) − Φ(x))^(n−1) dx.
-    x, dx = np.linspace(-9, 9, 1801, retstep=True)
-    w, dw = np.linspace(0, 18, 3601, retstep=True)
+    x, dx = np.linspace(-9, 9, 451, retstep=True)
+    w, dw = np.linspace(0, 18, 1201, retstep=True)
     inner = special.ndtr(x[:, None] + w[None, :]) - special.ndtr(x)[:, None]
     below = n * dx * (stats.norm.pdf(x)[:, None] * inner ** (n - 1)).sum(axis=0)
     above = 1 - below
@@ -86,15 +92,16 @@ def side_run(k, n, shift):
 
 def ewma_length(weight, width, shift):
     limit = width * math.sqrt(weight / (2 - weight))
-    nodes, weights = np.polynomial.legendre.leggauss(160)
+    nodes, weights = legendre(90)
     x, w = limit * nodes, limit * weights
-    kernel = lambda start: w * stats.norm.pdf((x - (1 - weight) * start) / weight - shift) / weight
-    system = np.eye(len(x)) - np.array([kernel(start) for start in x])
+    scale = w / (weight * math.sqrt(2 * math.pi))
+    kernel = lambda start: scale * np.exp(-(((x - (1 - weight) * start) / weight - shift) ** 2) / 2)
+    system = np.eye(len(x)) - kernel(x[:, None])
     return 1 + kernel(0.0) @ np.linalg.solve(system, np.ones(len(x)))
 
 
 def cusum_length(k, h, shift):
-    nodes, weights = np.polynomial.legendre.leggauss(120)
+    nodes, weights = legendre(64)
     x, w = h * (nodes + 1) / 2, h * weights / 2
     s = np.concatenate(([0.0], x))
     system = np.empty((len(s), len(s)))
