@@ -1,6 +1,7 @@
-import { useMemo } from 'react'
+import { useCallback, useMemo } from 'react'
 import type { CycleReply, MeasureData } from '../../api/contract.ts'
 import { observationsOfTest } from '../../domain/outcome.ts'
+import type { Id } from '../../domain/record.ts'
 import { formatSpan } from '../lib/dates.ts'
 import { GridEditor } from '../measure/GridEditor.tsx'
 import { putObservations } from './cycle-query.ts'
@@ -8,10 +9,12 @@ import { putObservations } from './cycle-query.ts'
 export interface ObservationsBlockProps {
   readonly data: CycleReply
   readonly reload: () => void
+  /** Told how many changes of one measure are typed and not saved. */
+  readonly onUnsaved: (measureId: Id, count: number) => void
 }
 
 /** One small grid for each predicted measure: what was observed for this test. */
-export function ObservationsBlock({ data, reload }: ObservationsBlockProps) {
+export function ObservationsBlock({ data, reload, onUnsaved }: ObservationsBlockProps) {
   const predicted = data.measures.filter((m) =>
     data.predictions.some((p) => p.measureId === m.measure.id),
   )
@@ -19,7 +22,13 @@ export function ObservationsBlock({ data, reload }: ObservationsBlockProps) {
     <div className="plan-group">
       <h3>Observations</h3>
       {predicted.map((m) => (
-        <ObservationGrid key={m.measure.id} data={data} measureData={m} reload={reload} />
+        <ObservationGrid
+          key={m.measure.id}
+          data={data}
+          measureData={m}
+          reload={reload}
+          onUnsaved={onUnsaved}
+        />
       ))}
     </div>
   )
@@ -29,6 +38,7 @@ function ObservationGrid({
   data,
   measureData,
   reload,
+  onUnsaved,
 }: ObservationsBlockProps & { readonly measureData: MeasureData }) {
   const { cycle } = data
   const { measure, observations } = measureData
@@ -36,6 +46,7 @@ function ObservationGrid({
     () => observations.filter((o) => o.cycleId === cycle.id && o.trialId === null),
     [observations, cycle.id],
   )
+  const tell = useCallback((count: number) => onUnsaved(measure.id, count), [onUnsaved, measure.id])
   const testNumbers = useMemo(() => new Map([[cycle.id, cycle.number]]), [cycle.id, cycle.number])
   const others = observationsOfTest(cycle, observations).filter((o) => o.cycleId === null).length
   return (
@@ -59,6 +70,7 @@ function ObservationGrid({
         onSaved={(fresh, gone) => putObservations(cycle.id, measure.id, fresh, gone)}
         reload={reload}
         readOnly={false}
+        onUnsaved={tell}
       />
     </div>
   )

@@ -17,6 +17,6 @@ export function SavedLine() {
   )
 }
 
-export function clock(at: number | string): string {
+function clock(at: number | string): string {
   return new Date(at).toLocaleTimeString(undefined, { hour: '2-digit', minute: '2-digit' })
 }

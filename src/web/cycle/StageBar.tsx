@@ -1,7 +1,7 @@
 import type { Stage } from '../../domain/cycle.ts'
 import { SavedLine } from './SavedLine.tsx'
 
-export const STAGES = ['plan', 'do', 'study', 'act'] as const
+const STAGES = ['plan', 'do', 'study', 'act'] as const
 export type StageName = (typeof STAGES)[number]
 
 const TITLES: Readonly<Record<StageName, string>> = {

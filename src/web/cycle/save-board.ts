@@ -20,7 +20,7 @@ export interface BoardPart {
   readonly flush: (again?: 'again') => Promise<boolean>
 }
 
-export interface BoardState {
+interface BoardState {
   /** The part most in need of attention decides. */
   readonly status: SaveStatus
   readonly error: AppError | null

@@ -1,4 +1,4 @@
-import { useMemo, useState } from 'react'
+import { useEffect, useMemo, useState } from 'react'
 import type { Id, Measure, Observation } from '../../domain/record.ts'
 import type { AppError } from '../../errors.ts'
 import { asAppError, call } from '../lib/api.ts'
@@ -30,6 +30,8 @@ export interface GridEditorProps {
   readonly readOnly: boolean
   /** A few rows within another form: less height, fewer words. */
   readonly compact?: boolean
+  /** Told how many changes are not on the server yet; give it a stable function. */
+  readonly onUnsaved?: (count: number) => void
 }
 
 const plural = (count: number, one: string, many: string) =>
@@ -160,6 +162,8 @@ export function GridEditor(props: GridEditorProps) {
   }
 
   const unsaved = draft === null ? 0 : draft.rows.length + draft.removed.length
+  const { onUnsaved } = props
+  useEffect(() => onUnsaved?.(unsaved), [onUnsaved, unsaved])
   const lastStep = state.past.at(-1)
   const asked = problems.filter(({ choices }) => choices !== undefined)
   const answerAll = (which: 0 | 1) =>

@@ -2,42 +2,28 @@ import './measure.css'
 import { useState } from 'react'
 import { useLocation } from 'wouter'
 import type { NewMeasure } from '../../api/contract.ts'
-import type { DataKind, MeasureRole, ValueFormat } from '../../domain/record.ts'
+import type { MeasureRole } from '../../domain/record.ts'
 import { parseNumber } from '../../domain/value-text.ts'
 import type { AppError } from '../../errors.ts'
-import { chooseChart } from '../../stats/choose-chart.ts'
 import { asAppError, call } from '../lib/api.ts'
 import { newId } from '../lib/ids.ts'
 import { useQuery } from '../lib/query.ts'
 import { issuesByField } from '../lib/record-editor.ts'
 import { useDraft } from '../lib/use-draft.ts'
 import { Button, LinkButton } from '../ui/Button.tsx'
-import { ErrorNotice, Notice } from '../ui/Notice.tsx'
+import { ErrorNotice } from '../ui/Notice.tsx'
 import { Page } from '../ui/Page.tsx'
 import { RadioCards } from '../ui/RadioCards.tsx'
 import { Section } from '../ui/Section.tsx'
 import { TextArea } from '../ui/TextArea.tsx'
 import { TextField } from '../ui/TextField.tsx'
 import { BETTER_CHOICES } from './DefinitionSections.tsx'
-import { columnsOf } from './grid-columns.ts'
-import { KIND_CHOICES, ROLE_CHOICES } from './kinds.ts'
-import { entryHint, readEntry } from './number-entry.ts'
+import { KindSection, type NewMeasureFields } from './KindSection.tsx'
+import { ROLE_CHOICES } from './kinds.ts'
+import { readEntry } from './number-entry.ts'
 import { useFocusHome } from './use-focus-home.ts'
 
-interface Fields {
-  readonly name: string
-  readonly role: MeasureRole | null
-  readonly dataKind: DataKind | null
-  readonly valueFormat: ValueFormat
-  readonly unitLabel: string
-  readonly per: string
-  readonly better: 'up' | 'down' | 'neither' | null
-  readonly operationalDefinition: string
-  readonly collectionPlan: string
-  readonly goal: string
-}
-
-const EMPTY: Fields = {
+const EMPTY: NewMeasureFields = {
   name: '',
   role: null,
   dataKind: null,
@@ -55,7 +41,7 @@ export function NewMeasurePage({ projectId }: { readonly projectId: string }) {
   useFocusHome()
   const query = useQuery('GET /api/projects/:id', { id: projectId })
   const [, navigate] = useLocation()
-  const form = useDraft<Fields>(`measure:new:${projectId}`, EMPTY)
+  const form = useDraft<NewMeasureFields>(`measure:new:${projectId}`, EMPTY)
   const fields = form.values
   const [id] = useState(newId)
   const [asked, setAsked] = useState(false)
@@ -72,7 +58,7 @@ export function NewMeasurePage({ projectId }: { readonly projectId: string }) {
     per: per ?? 1,
   }
   const goal = readEntry(shape, fields.goal)
-  const wrong: Partial<Record<keyof Fields, string>> = {
+  const wrong: Partial<Record<keyof NewMeasureFields, string>> = {
     ...(fields.name.trim() === '' ? { name: 'Give the measure a name.' } : {}),
     ...(fields.role === null ? { role: 'Choose what the measure is for.' } : {}),
     ...(dataKind === null ? { dataKind: 'Choose what one observation is.' } : {}),
@@ -81,7 +67,8 @@ export function NewMeasurePage({ projectId }: { readonly projectId: string }) {
     ...(goal.kind === 'error' ? { goal: goal.message } : {}),
     ...(goal.kind === 'question' ? { goal: goal.message } : {}),
   }
-  const shown = (field: keyof Fields) => (asked ? wrong[field] : undefined) ?? refused[field]
+  const shown = (field: keyof NewMeasureFields) =>
+    (asked ? wrong[field] : undefined) ?? refused[field]
 
   const save = async () => {
     setAsked(true)
@@ -176,93 +163,7 @@ export function NewMeasurePage({ projectId }: { readonly projectId: string }) {
             />
           </div>
         </Section>
-        <Section
-          title="Kind of data"
-          aside={<p>What one observation is. It decides the columns you fill in and the chart.</p>}
-        >
-          <div data-field="dataKind" className="fill-width">
-            <RadioCards<DataKind>
-              legend="One observation is"
-              value={dataKind}
-              choices={KIND_CHOICES.map(({ kind, label, example }) => ({
-                value: kind,
-                label,
-                hint: example,
-              }))}
-              onChange={(value) => form.set('dataKind', value)}
-              error={shown('dataKind')}
-            />
-          </div>
-          {dataKind !== null && (
-            <>
-              {dataKind === 'single' && (
-                <RadioCards<ValueFormat>
-                  legend="How are the values written?"
-                  across
-                  value={fields.valueFormat}
-                  choices={[
-                    { value: 'number', label: 'As numbers', hint: '12.5' },
-                    { value: 'duration', label: 'As minutes and seconds', hint: '1:02' },
-                  ]}
-                  onChange={(value) => form.set('valueFormat', value)}
-                />
-              )}
-              {!(dataKind === 'single' && fields.valueFormat === 'duration') && (
-                <TextField
-                  label={UNIT_LABEL[dataKind]}
-                  hint={UNIT_HINT[dataKind]}
-                  optional
-                  value={fields.unitLabel}
-                  onChange={(value) => form.set('unitLabel', value)}
-                />
-              )}
-              {dataKind === 'rates' && (
-                <div data-field="per">
-                  <TextField
-                    label="Shown per"
-                    hint="So many units of area, such as 1,000 bed-days"
-                    short
-                    inputMode="numeric"
-                    value={fields.per}
-                    onChange={(value) => form.set('per', value)}
-                    error={shown('per')}
-                  />
-                </div>
-              )}
-              <Notice>
-                <p>
-                  Columns:{' '}
-                  {columnsOf(shape)
-                    .map((c) => c.label.toLowerCase())
-                    .join(', ')}
-                  . {chooseChart(dataKind).reason} With few points it is shown as a run chart about
-                  the median.
-                </p>
-              </Notice>
-              <div data-field="goal" data-focus-home="input">
-                <TextField
-                  label="Goal"
-                  hint={entryHint(shape)}
-                  optional
-                  short
-                  value={fields.goal}
-                  onChange={(value) => form.set('goal', value)}
-                  error={shown('goal')}
-                />
-                {goal.kind === 'question' && (
-                  <div className="row">
-                    {!asked && <span>{goal.message}</span>}
-                    {goal.choices.map(({ text, label }) => (
-                      <Button key={text} onClick={() => form.set('goal', text)}>
-                        {label}
-                      </Button>
-                    ))}
-                  </div>
-                )}
-              </div>
-            </>
-          )}
-        </Section>
+        <KindSection fields={fields} shape={shape} goal={goal} set={form.set} shown={shown} />
         <Section
           title="How it is counted"
           aside={<p>So that two people who count the same thing get the same number.</p>}
@@ -303,24 +204,4 @@ export function NewMeasurePage({ projectId }: { readonly projectId: string }) {
       </form>
     </Page>
   )
-}
-
-const UNIT_LABEL: Readonly<Record<DataKind, string>> = {
-  single: 'Unit',
-  subgrouped: 'Unit',
-  classified: 'What the items are',
-  counts: 'What is counted',
-  rates: 'What the area is',
-  'cases-between': 'What the cases are',
-  'time-between': 'Unit of time',
-}
-
-const UNIT_HINT: Readonly<Record<DataKind, string>> = {
-  single: 'minutes, points, °C',
-  subgrouped: 'minutes, points, °C',
-  classified: 'discharges, visits, charts',
-  counts: 'falls, calls',
-  rates: 'bed-days, line-days, visits',
-  'cases-between': 'operations, births',
-  'time-between': 'days, hours',
 }

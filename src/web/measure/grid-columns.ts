@@ -1,6 +1,6 @@
 import type { DataKind, Measure } from '../../domain/record.ts'
 
-export const CELL_KEYS = ['at', 'value', 'numerator', 'denominator', 'note'] as const
+const CELL_KEYS = ['at', 'value', 'numerator', 'denominator', 'note'] as const
 export type CellKey = (typeof CELL_KEYS)[number]
 export type Cells = Readonly<Record<CellKey, string>>
 

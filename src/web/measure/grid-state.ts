@@ -11,7 +11,7 @@ export interface GridState {
   readonly future: readonly GridStep[]
 }
 
-export interface GridStep {
+interface GridStep {
   /** What it did, for the undo button: "typing", "pasting 12 rows". */
   readonly label: string
   readonly rows: readonly GridRow[]

@@ -23,7 +23,7 @@ export function testMark({ cycle, decision }: CycleBrief): TestMark {
 }
 
 /** The bracket of a prediction with its outcome, where the range is whole. */
-export function bracketOf(
+function bracketOf(
   brief: CycleBrief,
   { measure, observations }: MeasureData,
   prediction: Pick<Prediction, 'expected' | 'low' | 'high'> | undefined,
