@@ -253,7 +253,7 @@ describe('EF1 linear models', () => {
       2.61384335155,
       11,
     )
-    expect(durbinWatson([1e300, -1e300, 1e300])).toBeCloseTo(8 / 3, 12)
+    expect(durbinWatson([1e99, -1e99, 1e99])).toBeCloseTo(8 / 3, 12)
     expect(() => durbinWatson([0, 0])).toThrow(expect.objectContaining({ code: 'stats.constant' }))
   })
 
