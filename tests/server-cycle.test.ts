@@ -190,6 +190,15 @@ onBothEngines('a test of change', ({ place }) => {
     expect(refused.body.code).toBe('cycle.no_outcome')
   })
 
+  it('refuses text that a database cannot keep, in labels too', async () => {
+    const refused = await member.send('PATCH', `/api/measures/${measure.id}`, {
+      version: 1,
+      unitLabel: 'min\u0000utes',
+    })
+    expect(refused.status).toBe(400)
+    expect(refused.body.details.issues).toMatchObject([{ field: 'unitLabel' }])
+  })
+
   it('saves observations all or not at all, and names the cell that is wrong', async () => {
     const path = `/api/measures/${measure.id}/observations`
     const save = [row(1, '2026-03-02', 15), row(2, '2026-03-03', 21), row(3, '2026-03-04', 2.5)]
@@ -358,6 +367,22 @@ onBothEngines('a test of change', ({ place }) => {
     const { body } = await member.send('GET', `/api/measures/${measure.id}`)
     const after = body.observations.filter((o: { at: string }) => o.at >= '2026-03-09')
     expect(after.map((o: { numerator: number }) => o.numerator)).toEqual([15, 17, 18])
+  })
+
+  it('takes as many observations at once as it says it does', async () => {
+    const made = await member.send('POST', '/api/measures', {
+      ...measure,
+      id: sampleId('M', 77),
+    })
+    const day = (i: number) => new Date(Date.UTC(2000, 0, 1 + i)).toISOString().slice(0, 10)
+    const save = Array.from({ length: 10_000 }, (_, i) =>
+      row(0, day(i), 3, { id: `01J00000000000000000B${String(i).padStart(5, '0')}` }),
+    )
+    expect(JSON.stringify(save).length).toBeGreaterThan(1024 * 1024)
+    const path = `/api/measures/${made.body.id}/observations`
+    const saved = await member.send('POST', path, { save, remove: [] })
+    expect(saved.status).toBe(200)
+    expect(saved.body.observations).toHaveLength(10_000)
   })
 
   it('leaves a record that agrees with its journal', async () => {

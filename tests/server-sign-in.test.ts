@@ -129,6 +129,30 @@ onBothEngines('signing in', ({ place }) => {
     )
   })
 
+  it('says whose address a new account would share', async () => {
+    const { browser } = await withOwner()
+    const person = { id: sampleId('P', 8), name: 'T. Osei', role: 'viewer', password: PASSWORD }
+    const taken = { ...person, email: 'r.marsh@Saltmarsh.example' }
+    const refused = await browser.send('POST', '/api/people', taken)
+    expect(refused.status).toBe(409)
+    expect(refused.body).toMatchObject({
+      code: 'people.email_taken',
+      message: 'R. Marsh has an account with r.marsh@saltmarsh.example already.',
+      details: { issues: [{ field: 'email' }] },
+    })
+    const own = { ...person, email: 't.osei@saltmarsh.example' }
+    expect((await browser.send('POST', '/api/people', own)).status).toBe(200)
+    const moved = { version: 1, email: 'r.marsh@saltmarsh.example' }
+    const changed = await browser.send('PATCH', `/api/people/${person.id}`, moved)
+    expect(changed.body.code).toBe('people.email_taken')
+    const kept = await browser.send('PATCH', `/api/people/${person.id}`, {
+      version: 1,
+      name: 'T. N. Osei',
+      email: own.email,
+    })
+    expect(kept.body).toMatchObject({ name: 'T. N. Osei', version: 2 })
+  })
+
   it('closes an account at once, but never the last owner’s', async () => {
     const { browser, answer } = await withOwner()
     const id = sampleId('P', 7)

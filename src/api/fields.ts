@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { isId } from '../domain/id.ts'
 
 const NAME_LENGTH = 200
+const LABEL_LENGTH = 60
 const TEXT_LENGTH = 20_000
 /** No account is safer for a longer one, and hashing it costs time. */
 const PASSWORD_LENGTH = 1000
@@ -14,6 +15,8 @@ const string = () => z.string().refine(keepable, 'contains a character that cann
 export const id = z.string().refine(isId, 'is not an id: 26 characters, digits and capital letters')
 export const name = string().trim().min(1, 'must not be empty').max(NAME_LENGTH)
 export const text = string().max(TEXT_LENGTH)
+/** A few letters, such as a unit of measurement; may be empty. */
+export const label = string().trim().max(LABEL_LENGTH)
 /** Text that says something. */
 export const reason = string()
   .max(TEXT_LENGTH)

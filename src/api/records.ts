@@ -87,7 +87,7 @@ export const measure = z.strictObject({
   role: z.enum(MEASURE_ROLES),
   dataKind: z.enum(DATA_KINDS),
   valueFormat: z.enum(['number', 'duration']),
-  unitLabel: z.string().trim().max(60),
+  unitLabel: f.label,
   per: z.number().positive(),
   better: z.enum(['up', 'down']).nullable(),
   operationalDefinition: f.text,

@@ -90,8 +90,13 @@ const HANDLERS: { readonly [K in RouteName]: Handler<K> } = {
 }
 
 const BODY_LIMIT = 1024 * 1024
-/** A file of 100,000 rows fits. */
-const IMPORT_LIMIT = 12 * BODY_LIMIT
+/** A file of 100,000 rows fits, and so do the 10,000 observations that one save may hold. */
+const TABLE_LIMIT = 12 * BODY_LIMIT
+const TAKES_TABLES: ReadonlySet<RouteName> = new Set([
+  'POST /api/measures/:id/observations',
+  'POST /api/measures/:id/import/preview',
+  'POST /api/measures/:id/import',
+])
 
 export interface AppOptions {
   readonly db: Database
@@ -150,7 +155,7 @@ const SECURITY_HEADERS = {
 
 function addRoute(app: FastifyInstance, name: RouteName, context: Context): void {
   const [method, url] = name.split(' ') as ['GET', string]
-  const bodyLimit = url.includes('/import') ? IMPORT_LIMIT : BODY_LIMIT
+  const bodyLimit = TAKES_TABLES.has(name) ? TABLE_LIMIT : BODY_LIMIT
   app.route({
     method,
     url,
@@ -201,7 +206,7 @@ function checkRole(least: Role | 'public', me: Person | null): void {
   if (ROLES.indexOf(me.role) >= ROLES.indexOf(least)) return
   throw new AppError(
     'auth.not_allowed',
-    `A ${me.role} cannot do this; it takes a ${least}.`,
+    `A ${me.role} cannot do this; it takes ${least === 'owner' ? 'an' : 'a'} ${least}.`,
     'Ask an owner of this Pawl for another role.',
     { role: me.role, needed: least },
   )

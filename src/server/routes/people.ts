@@ -1,6 +1,7 @@
-import type { Person } from '../../domain/record.ts'
+import type { Id, Person } from '../../domain/record.ts'
 import { AppError } from '../../errors.ts'
-import { listPeople, openOwners, sessionsOf } from '../../storage/people.ts'
+import { findAccount, listPeople, openOwners, sessionsOf } from '../../storage/people.ts'
+import type { Write } from '../../storage/record.ts'
 import type { Account } from '../../storage/tables.ts'
 import type { Handlers } from '../call.ts'
 import { checkPassword, hashPassword } from '../passwords.ts'
@@ -16,8 +17,9 @@ export const peopleRoutes: Handlers<
     const { password, ...person } = body
     checkPassword(password, body.email)
     const passwordHash = await hashPassword(password)
-    return db.record({ action: 'person.create', by: me, at }, async (write) =>
-      shown(
+    return db.record({ action: 'person.create', by: me, at }, async (write) => {
+      await mustBeFree(write, person.email, person.id)
+      return shown(
         await write.insert('person', {
           ...person,
           passwordHash,
@@ -25,8 +27,8 @@ export const peopleRoutes: Handlers<
           origin: 'own',
           version: 1,
         }),
-      ),
-    )
+      )
+    })
   },
 
   'PATCH /api/people/:id': async ({ db, params, body, me, at }) => {
@@ -37,6 +39,7 @@ export const peopleRoutes: Handlers<
       const email = fields.email === undefined ? before.email : fields.email
       if (password !== undefined) checkPassword(password, email ?? '')
       checkAccount(before, email, passwordHash !== undefined)
+      if (email !== null) await mustBeFree(write, email, params.id)
       const after = await write.update('person', params.id, null, {
         ...fields,
         ...(email === null ? { passwordHash: null } : {}),
@@ -58,6 +61,20 @@ export const peopleRoutes: Handlers<
       return shown(after)
     })
   },
+}
+
+/** One address, one account: a second could never sign in. */
+async function mustBeFree(write: Write, email: string, id: Id): Promise<void> {
+  const taken = await findAccount(write.read, email)
+  if (taken === undefined || taken.id === id) return
+  throw new AppError(
+    'people.email_taken',
+    `${taken.name} has an account with ${email} already.`,
+    taken.closedAt === null
+      ? 'Use another address, or change that account.'
+      : 'That account is closed: open it again, or use another address.',
+    { issues: [{ code: 'people.email_taken', field: 'email', message: 'Is in use already.' }] },
+  )
 }
 
 function checkAccount(before: Account, email: string | null, hasNewPassword: boolean): void {
