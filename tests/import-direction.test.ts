@@ -31,14 +31,49 @@ const layerOf = (path: string) =>
     .replace(/\.tsx?$/, '')
 const files = globSync('src/**/*.{ts,tsx}').filter((f) => !/\.test\.tsx?$/.test(f))
 
-function importsOf(file: string): { target: string; typeOnly: boolean }[] {
-  const source = readFileSync(file, 'utf8').replace(/^\s*(?:\*|\/\/).*$/gm, '')
+/** A whole import or export statement, which begins a line; its names may stand on lines of their own. */
+const STATEMENT = /^(?:import|export)\s+(type\s+)?(?:[\w$*{},\s]+?\s+from\s+)?['"]([^'"\n]+)['"]/gm
+const AT_RUN_TIME = /\bimport\(\s*['"]([^'"\n]+)['"]\s*\)/g
+
+function importsIn(text: string): { target: string; typeOnly: boolean }[] {
+  const source = text.replace(/^\s*(?:\/\/|\/?\*).*$/gm, '')
   return [
-    ...source.matchAll(
-      /(import\s+type\s|export\s+type\s)?[^;'"`]*?(?:\bfrom|\bimport)\s*\(?\s*['"]([^'"\n]+)['"]/g,
-    ),
-  ].map((m) => ({ target: m[2]!, typeOnly: m[1] !== undefined }))
+    ...[...source.matchAll(STATEMENT)].map((m) => ({
+      target: m[2]!,
+      typeOnly: m[1] !== undefined,
+    })),
+    ...[...source.matchAll(AT_RUN_TIME)].map((m) => ({ target: m[1]!, typeOnly: false })),
+  ]
 }
+const importsOf = (file: string) => importsIn(readFileSync(file, 'utf8'))
+
+it('reads the imports of a file, whatever lines they stand on', () => {
+  const text = `import { a } from './a.ts'
+import type {
+  Longer,
+  AndLonger,
+} from '../api/contract.ts'
+import './style.css'
+export { b } from './b.ts'
+export type { C } from './c.ts'
+export const from = 'nowhere'
+import {
+  type D,
+  e,
+} from '../api/records.ts'
+// import './comment.ts'
+const later = () => import('./later.ts')
+`
+  expect(importsIn(text)).toEqual([
+    { target: './a.ts', typeOnly: false },
+    { target: '../api/contract.ts', typeOnly: true },
+    { target: './style.css', typeOnly: false },
+    { target: './b.ts', typeOnly: false },
+    { target: './c.ts', typeOnly: true },
+    { target: '../api/records.ts', typeOnly: false },
+    { target: './later.ts', typeOnly: false },
+  ])
+})
 
 describe('import direction', () => {
   it('looks at every file of the source tree', () => {
