@@ -116,9 +116,7 @@ function dispersionNotes(
   const counts = columns.counts.subarray(span.start, span.end)
   const { sigmaZ, pOver, pUnder } = dispersionOf(z, counts, 0, span.baseEnd - span.start)
   const offer =
-    kind === 'c'
-      ? 'an individuals chart allows'
-      : `a ${kind.toUpperCase()}′ chart (${kind}-prime) allows`
+    kind === 'c' ? 'an individuals chart allows' : `a ${kind.toUpperCase()}′ chart allows`
   if (pOver < UNLIKELY && sigmaZ > 1) {
     return [
       {

@@ -11,6 +11,10 @@ export interface ChartConstants {
   readonly d3: number
   /** E(S)/sigma: mean sample standard deviation. */
   readonly c4: number
+  /** SD(S)/sigma. */
+  readonly c5: number
+  /** Limits of a mean where sigma is known. */
+  readonly A: number
   readonly A2: number
   readonly A3: number
   readonly B3: number
@@ -31,7 +35,7 @@ const kept = new Map<number, ChartConstants>()
  * definitions (never read from a table).
  *
  * c4 = √(2/(n−1)) Γ(n/2) / Γ((n−1)/2); d2 = ∫ 1 − Φ(x)^n − (1−Φ(x))^n dx; d3 from E(R²), a double
- * integral; A2 = 3/(d2√n), A3 = 3/(c4√n), B4 and B3 = 1 ± 3√(1−c4²)/c4, D4 and D3 = 1 ± 3 d3/d2,
+ * integral; c5 = √(1−c4²); A = 3/√n, A2 = 3/(d2√n), A3 = 3/(c4√n), B4 and B3 = 1 ± 3√(1−c4²)/c4, D4 and D3 = 1 ± 3 d3/d2,
  * E2 = 3/d2; B3, B5, D1 and D3 are not below 0.
  *
  * @param n Measurements in a subgroup, a whole number from 2 to 1,000.
@@ -54,6 +58,8 @@ export function chartConstants(n: number): ChartConstants {
     d2,
     d3,
     c4,
+    c5: spread,
+    A: 3 / root,
     A2: 3 / (d2 * root),
     A3: 3 / (c4 * root),
     B3: Math.max(0, 1 - (3 * spread) / c4),

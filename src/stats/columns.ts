@@ -161,7 +161,7 @@ function fractionColumns(
       throw new AppError(
         'stats.numerator_over_denominator',
         `Point ${i + 1} has ${top} of ${bottom}: more than there are.`,
-        'Check the two columns; for a rate whose count can exceed its area use a u chart.',
+        'Check the two columns; for a rate whose count can exceed its area use a U chart.',
         { index: i, numerator: top, denominator: bottom },
       )
     }
@@ -240,7 +240,7 @@ function notWhole(value: number, i: number, what: string): AppError {
 function missing(kind: ChartKind, column: string): AppError {
   return new AppError(
     'stats.missing_column',
-    `A ${kind} chart needs ${column}.`,
+    `The series has no ${column}, and this kind of chart needs them.`,
     `Give the series a column of ${column}, or choose another kind of chart.`,
     { kind, column },
   )

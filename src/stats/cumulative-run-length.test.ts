@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest'
 import {
   cusumRunLength,
+  cusumSignalChances,
   ewmaRunLength,
   ewmaSignalChances,
   oneSidedCusumRunLength,
+  oneSidedCusumSignalChances,
 } from './cumulative-run-length.ts'
 import { simulateSignals } from './simulate-signals.ts'
 import { solveLinear } from './solve-linear.ts'
@@ -31,6 +33,57 @@ describe('CUSUM run lengths', () => {
     expect(oneSidedCusumRunLength(0.5, 5, 0, 2.5)).toBeCloseTo(895.834345222, 4)
     expect(oneSidedCusumRunLength(0.5, 5, 1, 2.5)).toBeCloseTo(6.34796582699, 7)
   })
+})
+
+describe('CUSUM run length distribution', () => {
+  // The mean of a distribution is the sum of its survival: Montgomery's averages once more.
+  it.each([
+    { k: 0.5, h: 4, shift: 0, arl: 167.6837888135437 },
+    { k: 0.5, h: 4, shift: 1, arl: 8.383131870495138 },
+    { k: 0.5, h: 5, shift: 0, arl: 465.4435060311834 },
+    { k: 1.5, h: 1.61, shift: 2, arl: 3.70537365091 },
+  ])('ER5: adds up to $arl for k = $k, h = $h, shift $shift', ({ k, h, shift, arl }) => {
+    const survival = cusumSignalChances(k, h, 12_000, shift).reduce((sum, p) => sum + (1 - p), 1)
+    expect(survival / arl).toBeCloseTo(1, 8)
+  })
+
+  it('ER5: one-sided with a head start, the same average (Lucas & Crosier 1982)', () => {
+    const survival = oneSidedCusumSignalChances(0.5, 5, 2000, 1, 2.5).reduce((s, p) => s + 1 - p, 1)
+    expect(survival).toBeCloseTo(6.34796582699, 7)
+  })
+
+  it('ER5: the first point signals where it alone is more than h + k away', () => {
+    expect(cusumSignalChances(0.5, 2.5, 1)[0]).toBeCloseTo(0.0026997960632601866, 12)
+    expect(oneSidedCusumSignalChances(0.5, 2.5, 1, 1)[0]).toBeCloseTo(0.02275013194817921, 12)
+  })
+
+  it('ER5: agrees with the drawn chart, simulated', () => {
+    const options = { k: 0.5, h: 4, target: 0, sigma: 1 }
+    const drawn = simulateSignals(
+      { kind: 'cusum', ruleSet: 'zone-tests', points: 60, options },
+      { charts: 20_000 },
+    )
+    const exact = cusumSignalChances(0.5, 4, 60)[59]!
+    expect(Math.abs(drawn.chance - exact)).toBeLessThan(4 * drawn.standardError)
+  })
+
+  it('ER5: grows with every point, and is the same for a shift either way', () => {
+    const up = cusumSignalChances(0.5, 4, 200, 0.7)
+    const down = cusumSignalChances(0.5, 4, 200, -0.7)
+    for (let t = 1; t < 200; t++) expect(up[t]!).toBeGreaterThanOrEqual(up[t - 1]!)
+    up.forEach((p, t) => void expect(down[t]).toBeCloseTo(p, 12))
+  })
+
+  it('answers soon for the longest and slowest designs', () => {
+    const start = performance.now()
+    for (const chances of [
+      oneSidedCusumSignalChances(0.5, 50, 100_000),
+      ewmaSignalChances(0.01, 3, 100_000),
+    ]) {
+      expect(chances.every((p) => p >= 0 && p <= 1)).toBe(true)
+    }
+    expect(performance.now() - start).toBeLessThan(10_000)
+  }, 30_000)
 })
 
 describe('EWMA run lengths', () => {
@@ -79,6 +132,8 @@ describe('EWMA run lengths', () => {
     expect(() => cusumRunLength(-1, 5)).toThrow(code)
     expect(() => cusumRunLength(0.5, 0)).toThrow(code)
     expect(() => oneSidedCusumRunLength(0.5, 5, 0, 6)).toThrow(code)
+    expect(() => oneSidedCusumSignalChances(0.5, 5, 1.5)).toThrow(code)
+    expect(() => cusumSignalChances(0.5, 5, 20_001)).toThrow(code)
     expect(() => cusumRunLength(0.5, 5, Number.POSITIVE_INFINITY)).toThrow(code)
   })
 })

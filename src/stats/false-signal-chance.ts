@@ -3,7 +3,12 @@ import { falseRunSignal } from './joint-runs.ts'
 import { RULE_SETS, type RuleSet } from './rules.ts'
 import { chanceOfSignal } from './run-length.ts'
 import { crossingsLimit, longestRunLimit } from './runs-distribution.ts'
-import { type ChartPlan, simulateSignals } from './simulate-signals.ts'
+import {
+  type ChartPlan,
+  type SimulatedChance,
+  type SimulationOptions,
+  simulateSignals,
+} from './simulate-signals.ts'
 import type { Analysis, AnalysisPoint, AnalyzeOptions } from './types.ts'
 import { lineTolerance } from './zones.ts'
 
@@ -18,7 +23,10 @@ export interface FalseSignalChance {
    * procedure with limits from the same points, on seeded random charts.
    */
   readonly method: 'exact' | 'simulated'
-  /** The same chance if centre and limits had been known beforehand; `null` for run chart rules. */
+  /**
+   * The same chance if centre and limits had been known beforehand, worked out when it is first
+   * read; `null` for run chart rules.
+   */
   readonly known: number | null
   /** Points the rules see. */
   readonly points: number
@@ -31,6 +39,8 @@ export interface FalseSignalOptions {
   /** Points to simulate in all; the charts follow from it. Default 40,000 (some 10 ms). */
   readonly budget?: number
   readonly seed?: number
+  /** Called now and then with the share done, 0–1; returning `false` stops with what there is. */
+  readonly onProgress?: (share: number) => boolean | undefined
   /** Options the analysis was made with, where it is an EWMA or CUSUM or has options of its own. */
   readonly analyze?: AnalyzeOptions
 }
@@ -71,37 +81,67 @@ export function falseSignalChance(
   const budget = options.budget ?? 40_000
   const charts = Math.min(20_000, Math.floor(budget / Math.max(1, points)))
   let quiet = 1
-  let quietKnown: number | null = 1
   let variance = 0
   let method: 'exact' | 'simulated' = 'exact'
+  let pointsDone = 0
   for (const phase of phases) {
-    const known = knownChance(phase)
-    quietKnown = known === null || quietKnown === null ? null : quietKnown * (1 - known)
+    const before = pointsDone
+    pointsDone += phase.plan.points
     const exact = exactChance(phase)
     if (exact !== null) {
       quiet *= 1 - exact
       continue
     }
-    if (charts < 200 && known !== null) {
+    const known = charts < 200 ? knownChance(phase) : null
+    if (known !== null) {
       quiet *= 1 - known
       continue
     }
     method = 'simulated'
+    const onProgress =
+      options.onProgress &&
+      ((done: number, total: number) =>
+        options.onProgress!((before + (phase.plan.points * done) / total) / points))
     const settings = { charts: Math.max(200, charts), seed: options.seed ?? 1 }
     const { plan, stretch } = shortened(phase.plan)
-    const { chance, standardError } = simulateSignals(plan, settings)
+    const { chance, standardError } = simulatedOnce(plan, settings, onProgress)
     quiet *= (1 - chance) ** stretch
     if (chance < 1) variance += ((stretch * standardError) / (1 - chance)) ** 2
   }
   const chance = 1 - quiet
+  let known: number | null | undefined
   return {
     chance,
     standardError: method === 'exact' ? 0 : quiet * Math.sqrt(variance),
     method,
-    known: quietKnown === null ? null : 1 - quietKnown,
+    // Building the chain takes longer than all the rest, and few ask for it.
+    get known() {
+      if (known === undefined) known = knownForAll(phases)
+      return known
+    },
     points,
     text: sentence(points, chance, analysis.ruleSet === 'none'),
   }
+}
+
+/** Answers already simulated: a page asks again whenever it is drawn. The seed makes them the same. */
+const simulated = new Map<string, SimulatedChance>()
+const MOST_KEPT = 100
+
+function simulatedOnce(
+  plan: ChartPlan,
+  settings: { readonly charts: number; readonly seed: number },
+  onProgress: SimulationOptions['onProgress'],
+): SimulatedChance {
+  const key = JSON.stringify([plan, settings])
+  const kept = simulated.get(key)
+  if (kept !== undefined) return kept
+  const answer = simulateSignals(plan, onProgress ? { ...settings, onProgress } : settings)
+  if (answer.charts === settings.charts) {
+    if (simulated.size >= MOST_KEPT) simulated.clear()
+    simulated.set(key, answer)
+  }
+  return answer
 }
 
 function phaseFacts(
@@ -194,6 +234,16 @@ function exactChance({ plan, useful, ruleSet }: PhaseFacts): number | null {
     return falseRunSignal(n, longestRunLimit(n), crossingsLimit(n), 'median')
   }
   return null
+}
+
+function knownForAll(phases: readonly PhaseFacts[]): number | null {
+  let quiet = 1
+  for (const phase of phases) {
+    const chance = knownChance(phase)
+    if (chance === null) return null
+    quiet *= 1 - chance
+  }
+  return 1 - quiet
 }
 
 function knownChance({ plan, ruleSet }: PhaseFacts): number | null {

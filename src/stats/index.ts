@@ -25,9 +25,11 @@ export { countLimits, proportionLimits, rateLimits } from './count-limits.ts'
 export { cumulativeSums, weightedAverage } from './cumulative.ts'
 export {
   cusumRunLength,
+  cusumSignalChances,
   ewmaRunLength,
   ewmaSignalChances,
   oneSidedCusumRunLength,
+  oneSidedCusumSignalChances,
 } from './cumulative-run-length.ts'
 export { durbinWatson } from './durbin-watson.ts'
 export type { AliasSet, FactorialDesign } from './factorial-design.ts'

@@ -204,4 +204,24 @@ describe('falseSignalChance', () => {
     expect(result.chance).toBe(result.known)
     expect(result.text).toContain('nearly every time')
   })
+
+  it('tells its progress over all phases, and stops when told to', () => {
+    const analysis = analyze(
+      { at: rows(50), values: wave(50) },
+      { kind: 'individuals', ruleSet: 'zone-tests', phases: [{ at: '26' }] },
+    )
+    const shares: number[] = []
+    const whole = falseSignalChance(analysis, {
+      budget: 30_000,
+      onProgress: (share) => shares.push(share) > 0,
+    })
+    expect(shares[0]).toBeLessThan(0.1)
+    expect(shares.at(-1)).toBe(1)
+    expect(shares.every((share, i) => i === 0 || share > shares[i - 1]!)).toBe(true)
+    const stopped = falseSignalChance(analysis, { budget: 31_000, onProgress: () => false })
+    expect(stopped.standardError).toBeGreaterThan(whole.standardError)
+    // What was stopped is not kept as if it were the answer.
+    const again = falseSignalChance(analysis, { budget: 31_000 })
+    expect(again.standardError).toBeLessThan(stopped.standardError)
+  })
 })

@@ -70,16 +70,13 @@ export function compileRules(rules: readonly PointRule[]): CompiledRules {
   // States: zone state × order state × zone of the last point, as far as they can be reached.
   const keyOf = (zone: number, order: number, at: number) =>
     (zone * orders.states + order) * ZONES_REACHED + at
-  const place = new Map<number, number>()
+  const place = new Int32Array(zones.states * orders.states * ZONES_REACHED).fill(-1)
   const keys: number[] = []
   const indexOf = (key: number) => {
-    let index = place.get(key)
-    if (index === undefined) {
-      index = keys.length
-      place.set(key, index)
-      keys.push(key)
-    }
-    return index
+    const index = place[key]!
+    if (index >= 0) return index
+    place[key] = keys.length
+    return keys.push(key) - 1
   }
   const first = new Int32Array(ZONES_REACHED)
   for (let at = 0; at < ZONES_REACHED; at++) {
