@@ -135,7 +135,10 @@ function simulatedOnce(
 ): SimulatedChance {
   const key = JSON.stringify([plan, settings])
   const kept = simulated.get(key)
-  if (kept !== undefined) return kept
+  if (kept !== undefined) {
+    onProgress?.(settings.charts, settings.charts)
+    return kept
+  }
   const answer = simulateSignals(plan, onProgress ? { ...settings, onProgress } : settings)
   if (answer.charts === settings.charts) {
     if (simulated.size >= MOST_KEPT) simulated.clear()
