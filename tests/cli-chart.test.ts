@@ -203,6 +203,54 @@ describe('the object that --json prints', () => {
       for (const index of signal.points) expect(chart.points[index]!.signals).toContain(k)
   })
 
+  it('takes one date that stands twice for a mistake, not for a subgroup', async () => {
+    const text =
+      'date,value\n2026-01-05,3\n2026-01-12,4\n2026-01-12,6\n2026-01-19,5\n2026-01-26,5\n'
+    const { code, err } = await pawlChart([file('twice.csv', text)])
+    expect(code).toBe(2)
+    expect(err).toContain(
+      'twice.csv:4: date: Lines 3 and 4 both have 2026-01-12, expected each date once.',
+    )
+  })
+
+  it('draws infections by line days as a rate, not as a share', async () => {
+    const text = `month,Infections,Line days\n${Array.from({ length: 24 }, (_, i) => `${i + 1},${i % 4},${900 + i}`).join('\n')}\n`
+    const chart = await chartJson([file('lines.csv', text), '--per', '1000'])
+    expect(chart).toMatchObject({ kind: 'u', requestedKind: 'auto' })
+  })
+
+  it('reads the months that spreadsheets write', async () => {
+    const text = 'Month,Falls\nNov-25,3\nDec-25,4\nJan-26,6\n'
+    const chart = await chartJson([file('months.csv', text)])
+    expect(chart.points.map(({ at }) => at)).toEqual(['2025-11-01', '2025-12-01', '2026-01-01'])
+  })
+
+  it('says what is wrong with a title, a line of totals and a stopwatch time', async () => {
+    const said = async (text: string) => (await pawlChart([file('said.csv', text)])).err
+    expect(await said('Falls 2025\n\ndate,value\n2026-01-05,3\n')).toContain(
+      'said.csv:1: Line 1 has one cell and the lines below 2',
+    )
+    expect(await said('date,value\n2026-01-05,3\nTotal,3\n')).toContain(
+      'said.csv:3: date: "Total" is a summary and no date; leave that line out',
+    )
+    expect(await said('date,time\n2026-01-05,1:30\n')).toContain('add --durations')
+  })
+
+  it('takes phases in any order, and the same one once', async () => {
+    const path = file('phases.csv', rows('no,value', [...Array(30).keys()]))
+    const args = ['--phase', '21', '--phase', '11', '--phase', '21', '--frozen', '5']
+    const chart = await chartJson([path, ...args])
+    expect(chart.phases.map(({ from }) => from)).toEqual(['1', '11', '21'])
+    expect(chart.phases[0]!.frozenThrough).toBe('5')
+  })
+
+  it('says which columns it drew', async () => {
+    const text = 'week,Seen,Bundles complete\n1,20,12\n2,22,15\n'
+    expect((await pawlChart([file('cols.csv', text)])).out).toContain(
+      'Drawn from “Bundles complete” of “Seen”.',
+    )
+  })
+
   it('puts lines in order of time, and lines of one date into a subgroup', async () => {
     const chart = await chartJson(['-'], 'date,value\n2026-01-12,5\n2026-01-05,3\n2026-01-05,4\n')
     expect(chart.points.map((p) => [p.at, p.value])).toEqual([
@@ -285,7 +333,9 @@ describe('input that is wrong', () => {
 
   it('fails, rather than blames the input, where the picture cannot be written', async () => {
     const args = ['-', '--out', join(folder, 'no-such-folder', 'chart.svg')]
-    await expect(pawlChart(args, 'date,value\n2026-01-05,1\n')).rejects.toThrow('ENOENT')
+    const { code, err } = await pawlChart(args, 'date,value\n2026-01-05,1\n')
+    expect(code).toBe(1)
+    expect(err).toContain('The picture could not be written (ENOENT).')
   })
 })
 

@@ -7,8 +7,10 @@ import type { ChartSpec, ValueFormat } from '../charts/spec.ts'
 import { DARK, LIGHT } from '../charts/theme.ts'
 import { layOutTimeChart } from '../charts/time-chart.ts'
 import { parseDuration } from '../domain/duration.ts'
+import type { DataKind } from '../domain/record.ts'
 import { AppError } from '../errors.ts'
 import { analyze } from '../stats/analyze.ts'
+import { isBefore, labelOrder } from '../stats/labels.ts'
 import type { Analysis, ChartKind, PhaseStart } from '../stats/types.ts'
 import { readNumber } from '../tabular/number-cell.ts'
 import { readTable } from '../tabular/read-table.ts'
@@ -29,8 +31,9 @@ export async function run(args: readonly string[]): Promise<void> {
 /**
  * `pawl chart`: a CSV file to a summary, a picture or JSON.
  *
- * @returns 0: fine. 2: the input is wrong, said on stderr with file and line.
- * @throws Whatever else goes wrong, such as a picture that cannot be written.
+ * @returns 0: fine. 1: the picture could not be written. 2: the input is wrong, said on stderr with
+ *   file and line.
+ * @throws Whatever else goes wrong.
  */
 export async function chartCommand(args: readonly string[], io: CommandIo): Promise<number> {
   let wanted: ChartArguments | null
@@ -52,14 +55,16 @@ export async function chartCommand(args: readonly string[], io: CommandIo): Prom
     const { dataKind, issues } = withoutSubgroups(wanted.kind, table)
     if (issues.length > 0 || dataKind === null) {
       for (const issue of issues) io.stderr.write(`${sentence(name, issue)}\n`)
+      if (issues.some(({ code, message }) => code === 'import.bad_number' && CLOCK.test(message)))
+        io.stderr.write('Values such as 1:02 are times: add --durations.\n')
       return 2
     }
-    await answer(wanted, seriesFrom(table.rows, dataKind), io, table.columns)
+    await answer(wanted, seriesFrom(table.rows, dataKind), dataKind, io, table.columns)
     return 0
   } catch (error) {
     if (!(error instanceof AppError)) throw error
     io.stderr.write(`${error.message}\n${error.hint}\n`)
-    return 2
+    return error.code === 'command.not_written' ? 1 : 2
   }
 
   /** A run chart takes single values; several of one date are only taken where no kind is named. */
@@ -84,6 +89,9 @@ export async function chartCommand(args: readonly string[], io: CommandIo): Prom
   }
 }
 
+/** A cell such as 1:02 or 1:02:30 at the beginning of a message. */
+const CLOCK = /^"\d+:\d\d/
+
 function sentence(name: string, { row, column, message }: ImportIssue): string {
   return `${name}:${row ?? 1}: ${column === null ? '' : `${column}: `}${message}`
 }
@@ -95,14 +103,21 @@ async function textOf(file: string, io: CommandIo): Promise<string> {
   return new TextDecoder(isUtf16 ? 'utf-16le' : 'utf-8').decode(bytes)
 }
 
+const UNREADABLE: Readonly<Record<string, string>> = {
+  ENOENT: 'There is no such file',
+  ENOTDIR: 'There is no such file',
+  EISDIR: 'This is a folder',
+  EACCES: 'This file may not be read',
+  EPERM: 'This file may not be read',
+}
+
 async function fileBytes(file: string): Promise<Uint8Array> {
   try {
     return await readFile(file)
   } catch (error) {
     const code = (error as NodeJS.ErrnoException).code
-    const why =
-      code === 'ENOENT' ? 'There is no such file' : code === 'EISDIR' ? 'This is a folder' : null
-    if (why === null) throw error
+    const why = UNREADABLE[code ?? '']
+    if (why === undefined) throw error
     throw new AppError(
       'command.no_file',
       `${file}: ${why}, expected a CSV file.`,
@@ -120,10 +135,11 @@ async function everything(stream: AsyncIterable<Uint8Array | string>): Promise<U
 async function answer(
   wanted: ChartArguments,
   file: FileSeries,
+  dataKind: DataKind,
   io: CommandIo,
   columns: Readonly<Record<string, string | null>>,
 ): Promise<void> {
-  const analysis = analyzed(wanted, file)
+  const analysis = analyzed(wanted, file, dataKind)
   const spec = specOf(wanted, analysis)
   if (wanted.json) {
     const { lines } = file
@@ -133,21 +149,34 @@ async function answer(
     io.stdout.write(`${JSON.stringify(object, null, 2)}\n`)
   }
   if (wanted.out !== null) await writePicture(wanted, spec)
-  if (!wanted.json) io.stdout.write(summaryOf(spec, wanted))
+  if (!wanted.json) io.stdout.write(summaryOf(spec, wanted, columns))
 }
 
 /** The analysis; what the numbers do not allow is said with the line it stands in. */
-function analyzed(wanted: ChartArguments, { series, lines }: FileSeries): Analysis {
-  const phases: PhaseStart[] = wanted.phases.map((at) => ({ at }))
-  if (wanted.frozen !== null) phases.unshift({ at: series.at[0]!, frozenThrough: wanted.frozen })
+function analyzed(
+  wanted: ChartArguments,
+  { series, lines }: FileSeries,
+  dataKind: DataKind,
+): Analysis {
+  const order = labelOrder(series.at)
+  const starts = [...new Set(wanted.phases)].sort((a, b) => (isBefore(a, b, order) ? -1 : 1))
+  const phases: PhaseStart[] = starts.map((at) => ({ at }))
+  if (wanted.frozen !== null) {
+    const first = series.at[0]!
+    if (starts[0] !== undefined && !isBefore(first, starts[0], order)) phases.shift()
+    phases.unshift({ at: first, frozenThrough: wanted.frozen })
+  }
   try {
-    return analyze(series, {
-      kind: wanted.kind,
+    // The numbers alone do not show events in an area of opportunity; the name of the column does.
+    const isRate = wanted.kind === 'auto' && dataKind === 'rates'
+    const analysis = analyze(series, {
+      kind: isRate ? 'u' : wanted.kind,
       better: wanted.better,
       per: wanted.per,
       phases,
       ...(wanted.ruleSet === null ? {} : { ruleSet: wanted.ruleSet }),
     })
+    return { ...analysis, requestedKind: wanted.kind }
   } catch (error) {
     if (!(error instanceof AppError)) throw error
     const index = error.details['index']
@@ -214,18 +243,45 @@ async function writePicture(wanted: ChartArguments, spec: ChartSpec): Promise<vo
     description,
     margin: 16,
   })
-  if (format === 'svg') return writeFile(path, svg)
+  if (format === 'svg') return write(path, svg)
   const { renderPng } = await import('./png.ts')
-  await writeFile(path, await renderPng(svg))
+  await write(path, await renderPng(svg))
+}
+
+async function write(path: string, content: string | Uint8Array): Promise<void> {
+  try {
+    await writeFile(path, content)
+  } catch (error) {
+    const code = (error as NodeJS.ErrnoException).code ?? ''
+    throw new AppError(
+      'command.not_written',
+      `${path}: The picture could not be written (${code}).`,
+      'Check that the folder is there and may be written to.',
+    )
+  }
+}
+
+/** Which columns it was drawn from, where the file names them. */
+function drawnFrom({ value, numerator, denominator }: Readonly<Record<string, string | null>>) {
+  const named = (name: string | null | undefined): name is string =>
+    name !== null && name !== undefined && !/^\d+$/.test(name)
+  if (named(value)) return [`Drawn from “${value}”.`]
+  return named(numerator) && named(denominator)
+    ? [`Drawn from “${numerator}” of “${denominator}”.`]
+    : []
 }
 
 /** Signals said in full; more of them are counted. */
 const MOST_SIGNALS = 12
 
-function summaryOf(spec: ChartSpec, { out }: ChartArguments): string {
+function summaryOf(
+  spec: ChartSpec,
+  { out }: ChartArguments,
+  columns: Readonly<Record<string, string | null>>,
+): string {
   const words = describeChart(spec)
   const { signals } = words
-  const lines = [words.opening, ...words.phases]
+  const lines = [words.opening, ...drawnFrom(columns), ...words.phases]
   if (signals.length === 0 && spec.analysis.ruleSet !== 'none') lines.push('No signals.')
   for (const { letter, text } of signals.slice(0, MOST_SIGNALS)) lines.push(`  ${letter}  ${text}`)
   const more = signals.length - MOST_SIGNALS

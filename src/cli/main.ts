@@ -47,6 +47,12 @@ async function main([name, ...args]: readonly string[]): Promise<void> {
   await (await command.load()).run(args)
 }
 
+// Whoever reads the output may stop early, as `head` does.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit()
+  throw error
+})
+
 try {
   await main(process.argv.slice(2))
 } catch (error) {

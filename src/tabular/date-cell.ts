@@ -79,7 +79,13 @@ export function readDate(cell: string): DateReading {
 
   const named = readNamed(text)
   if (named !== null) return certain(named[0], named[1], named[2])
+  // Spreadsheets write a month as Mar-26; with a space it could be a day of March.
+  const shortMonth = /^([a-z]{3,9})-(\d{2})$/i.exec(text)
+  const month = shortMonth === null ? 0 : monthOf(shortMonth[1]!)
+  if (month > 0) return certain(2000 + Number(shortMonth![2]), month, 1)
   if (/\d{1,2}[ -][a-z]{3,9}[ -]\d{2}$/i.test(text)) return bad('has a year of two digits')
+  if (/^(?:grand |sub)?-?(?:totals?|sum|mean|average|median)\b/i.test(text))
+    return bad('is a summary and no date; leave that line out')
   return bad('is not a date')
 }
 
@@ -108,13 +114,15 @@ function readMoment(match: RegExpExecArray, bad: (why: string) => DateReading): 
     : { kind: 'date', at: new Date(time).toISOString() }
 }
 
+/** 1 to 12; 0 where the word is no month. */
+function monthOf(word: string): number {
+  const w = word.toLowerCase().replace(/\.$/, '')
+  const full = FULL_MONTHS.indexOf(w)
+  return 1 + (full >= 0 ? full : w === 'sept' ? 8 : MONTHS.indexOf(w))
+}
+
 /** Year, month, day of `2 March 2026`, `March 2, 2026`, `Mar 2026`, `2-Mar-2026`. */
 function readNamed(text: string): readonly [number, number, number] | null {
-  const monthOf = (word: string) => {
-    const w = word.toLowerCase().replace(/\.$/, '')
-    const full = FULL_MONTHS.indexOf(w)
-    return 1 + (full >= 0 ? full : w === 'sept' ? 8 : MONTHS.indexOf(w))
-  }
   const shapes: readonly (readonly [RegExp, number, number, number])[] = [
     [/^(\d{1,2})(?:st|nd|rd|th)?[ -]([a-z]{3,9}\.?)[ ,-]+(\d{4})$/i, 3, 2, 1],
     [/^([a-z]{3,9}\.?) (\d{1,2})(?:st|nd|rd|th)?,? (\d{4})$/i, 3, 1, 2],

@@ -108,6 +108,10 @@ function shapeProblem(records: readonly TableRecord[], options: TableOptions): T
     const message = `There are ${width} columns, expected at most ${MOST_COLUMNS}.`
     return { row: first.line, code: 'import.too_many_columns', message }
   }
+  if (width > 1 && first.cells.filter((cell) => cell !== '').length === 1 && records.length > 2) {
+    const message = `Line ${first.line} has one cell and the lines below ${width}, expected the names of the columns. Leave out what stands above the table.`
+    return { row: first.line, code: 'import.title_line', message }
+  }
   const data = isHeader(records) ? records.slice(1) : records
   const most = options.maxRows ?? MOST_ROWS
   if (data.length === 0) {

@@ -38,7 +38,7 @@ export function checkRows(
   options: TableOptions,
   issues: IssueList,
 ): DataKind {
-  const kind = asked === null || options.dataKind === null ? kindOf(rows, plan) : asked
+  const kind = asked === null || options.dataKind === null ? kindOf(rows, plan, header) : asked
   const name = (role: 'at' | 'value' | 'numerator' | 'denominator') => {
     const index = plan[role]
     return index === null ? null : (header[index] ?? null)
@@ -111,15 +111,22 @@ function checkDates(rows: readonly ImportRow[], column: string | null, issues: I
 }
 
 /** Parts of wholes, or events in an area of opportunity; single values, or several a date. */
-function kindOf(rows: readonly ImportRow[], plan: ColumnPlan): DataKind {
+function kindOf(rows: readonly ImportRow[], plan: ColumnPlan, header: readonly string[]): DataKind {
   if (plan.numerator !== null) {
-    const isShare = rows.every(
-      ({ numerator, denominator }) =>
-        denominator === null ||
-        (Number.isInteger(denominator) && (numerator === null || numerator <= denominator)),
-    )
+    const whole = plan.denominator === null ? '' : (header[plan.denominator] ?? '')
+    const isArea = /(?:^|[^\p{L}])(?:\p{L}*days|hours|area|exposure)(?:$|[^\p{L}])/iu.test(whole)
+    const isShare =
+      !isArea &&
+      rows.every(
+        ({ numerator, denominator }) =>
+          denominator === null ||
+          (Number.isInteger(denominator) && (numerator === null || numerator <= denominator)),
+      )
     return isShare ? 'classified' : 'rates'
   }
-  const dates = new Set(rows.map((row) => row.at))
-  return dates.size < rows.length ? 'subgrouped' : 'single'
+  const counts = new Map<string, number>()
+  for (const { at } of rows) counts.set(at, (counts.get(at) ?? 0) + 1)
+  // A few dates that stand twice are mistakes in single values, not subgroups.
+  const repeated = [...counts.values()].filter((n) => n > 1).length
+  return repeated > 0 && repeated >= counts.size / 2 ? 'subgrouped' : 'single'
 }
