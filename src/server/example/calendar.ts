@@ -30,6 +30,10 @@ export function calendarOf(now: Instant): Calendar {
 export const later = (date: DateText, days: number): DateText =>
   dateText(Date.parse(date) + days * DAY)
 
+/** A date as people write it into a sentence: 31 January 2027. */
+export const inWords = (date: DateText): string => WORDS.format(Date.parse(date))
+const WORDS = new Intl.DateTimeFormat('en-GB', { dateStyle: 'long', timeZone: 'UTC' })
+
 export const moment = (date: DateText, time: string): Instant => `${date}T${time}:00.000Z`
 
 const dateText = (ms: number): DateText => new Date(ms).toISOString().slice(0, 10)

@@ -1,4 +1,4 @@
-import { type Calendar, later, moment } from './calendar.ts'
+import { type Calendar, inWords, later, moment } from './calendar.ts'
 import type { ProjectStory } from './story.ts'
 
 const WEEKS = 26
@@ -35,7 +35,7 @@ export function dischargeSummaries({ week }: Calendar): ProjectStory {
     unit: 'ward4',
     lead: 0,
     name: 'Discharge summaries within 24 hours',
-    aim: `From one half to 80 % of Ward 4's discharge summaries with the general practice within 24 hours, by ${later(week(0), 56)}.`,
+    aim: `From one half to 80 % of Ward 4's discharge summaries with the general practice within 24 hours, by ${inWords(later(week(0), 56))}.`,
     begun: weekOf(0),
     measures: [
       {

@@ -1,4 +1,4 @@
-import { type Calendar, later, moment } from './calendar.ts'
+import { type Calendar, inWords, later, moment } from './calendar.ts'
 import type { ProjectStory } from './story.ts'
 
 // Invented: falls and bed-days of each month, oldest first; the last is last month.
@@ -30,7 +30,7 @@ export function falls({ month, week, ago }: Calendar): ProjectStory {
     unit: 'ward7',
     lead: 5,
     name: 'Fewer falls at night and in the early morning',
-    aim: `From about 7 to 4 falls per 1,000 bed-days on Ward 7, by ${later(week(0), 120)}.`,
+    aim: `From about 7 to 4 falls per 1,000 bed-days on Ward 7, by ${inWords(later(week(0), 120))}.`,
     begun: monthOf(0),
     measures: [
       {

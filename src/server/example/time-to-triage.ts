@@ -1,4 +1,4 @@
-import { type Calendar, later, moment } from './calendar.ts'
+import { type Calendar, inWords, later, moment } from './calendar.ts'
 import type { ProjectStory } from './story.ts'
 
 // Invented: mean time from arrival to triage each day, in seconds, oldest first; the last is yesterday.
@@ -24,7 +24,7 @@ export function timeToTriage({ ago, week }: Calendar): ProjectStory {
     unit: 'emergency',
     lead: 3,
     name: 'Time from arrival to triage',
-    aim: `From about 18 to 12 minutes between arrival and triage for walk-in patients, by ${later(week(0), 42)}.`,
+    aim: `From about 18 to 12 minutes between arrival and triage for walk-in patients, by ${inWords(later(week(0), 42))}.`,
     begun: dayOf(0),
     measures: [
       {

@@ -38,6 +38,25 @@ describe('TimeChartFigure', () => {
     expect(html).toContain('aria-label="8 Mar 2026: no value;')
   })
 
+  it('stays light with thousands of points, and Tab still reaches one', () => {
+    const at = Array.from({ length: 5000 }, (_, i) =>
+      new Date(Date.UTC(2010, 0, 1 + i)).toISOString().slice(0, 10),
+    )
+    const long = analyze({ at, values: at.map((_, i) => (i * 7) % 11) }, { kind: 'run' })
+    const html = draw({ analysis: long, tests: [] })
+    expect(html.match(/data-point=/g)!.length).toBeLessThan(10)
+    expect(html.match(/<g role="img"[^>]*tabindex="0"/g)).toHaveLength(1)
+  })
+
+  it('folds a long list of signals to the newest, and says how many there are', () => {
+    const one = analysis.signals[0]!
+    const html = draw({ analysis: { ...analysis, signals: Array(40).fill(one) } })
+    expect(html).toContain('40 signals')
+    expect(html).toContain('Show all 40')
+    const letters = [...html.matchAll(/<span class="chart-letter">([a-z]+)<\/span>/g)]
+    expect(letters.map((match) => match[1])).toEqual(['aj', 'ak', 'al', 'am', 'an'])
+  })
+
   it('is described in words that name chart, signals and tests', () => {
     const html = draw()
     const words = /<p id="([^"]+)-words" class="chart-unseen">([^<]+)<\/p>/.exec(html)!

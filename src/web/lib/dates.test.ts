@@ -16,6 +16,7 @@ it('says how long something has waited in whole days', () => {
   expect(formatWait('2026-11-25T08:00:00Z', NOW)).toBe('since today')
   expect(formatWait('2026-11-24T23:00:00Z', NOW)).toMatch(/^for 1\D/)
   expect(formatWait('2026-11-09', NOW)).toMatch(/^for 16\D/)
+  expect(formatWait('1849-03-01', NOW)).toBe(`since ${formatDate('1849-03-01')}`)
 })
 
 it('gives a span of one day once', () => {

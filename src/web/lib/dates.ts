@@ -31,9 +31,13 @@ export function formatInstant(text: DateText | Instant): string {
 
 const inDays = new Intl.NumberFormat(undefined, { style: 'unit', unit: 'day', unitDisplay: 'long' })
 
-/** How long something has waited: `since today`, `for 16 days`. */
+/** Longer waits are easier to grasp as a date. */
+const MOST_DAYS = 99
+
+/** How long something has waited: `since today`, `for 16 days`, `since 1 Mar 2024`. */
 export function formatWait(since: DateText | Instant, now: number = Date.now()): string {
   const days = Math.floor(now / DAY) - Math.floor(new Date(since).getTime() / DAY)
+  if (days > MOST_DAYS) return `since ${formatDate(since)}`
   return days < 1 ? 'since today' : `for ${inDays.format(days)}`
 }
 

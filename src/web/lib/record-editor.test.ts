@@ -1,7 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import { AppError } from '../../errors.ts'
 import { type Draft, draftStore } from './drafts.ts'
-import { createRecordEditor, issuesByField } from './record-editor.ts'
+import { createRecordEditor } from './record-editor.ts'
+import { issuesByField } from './refusals.ts'
 
 interface Plan {
   readonly title: string

@@ -1,5 +1,6 @@
-import { AppError } from '../../errors.ts'
+import type { AppError } from '../../errors.ts'
 import type { DraftStore } from './drafts.ts'
+import { currentOf, isUnreachable } from './refusals.ts'
 import { createStore, type Store } from './store.ts'
 
 /** Any record that is saved field by field with optimistic concurrency. */
@@ -70,14 +71,8 @@ export interface RecordEditor<T extends Versioned> {
 }
 
 const RETRY = [2_000, 5_000, 15_000, 30_000]
-const UNREACHABLE = new Set(['client.offline', 'client.timeout'])
 
 const same = (a: unknown, b: unknown) => a === b || JSON.stringify(a) === JSON.stringify(b)
-
-function currentOf<T>(error: AppError): T | null {
-  const current = error.details['current']
-  return typeof current === 'object' && current !== null ? (current as T) : null
-}
 
 /**
  * Holds one record while a person edits it: keeps every keystroke on the device, saves after a
@@ -219,7 +214,7 @@ export function createRecordEditor<T extends Versioned>(
     if (stopped) return false
     const current = why.code === 'record.stale' ? currentOf<T>(why) : null
     if (current !== null && typeof current.version === 'number') return rebase(current, why)
-    if (UNREACHABLE.has(why.code)) {
+    if (isUnreachable(why)) {
       tell('offline', why)
       schedule(RETRY[Math.min(failures++, RETRY.length - 1)]!)
     } else {
@@ -307,19 +302,3 @@ export function createRecordEditor<T extends Versioned>(
     },
   }
 }
-
-/** Issues a refusal carries, by field name, so that each can stand beside its field. */
-export function issuesByField(error: AppError | null): Readonly<Record<string, string>> {
-  const issues = error?.details['issues']
-  if (!Array.isArray(issues)) return {}
-  const found: Record<string, string> = {}
-  for (const issue of issues as readonly unknown[]) {
-    if (typeof issue !== 'object' || issue === null) continue
-    const { field, message } = issue as Record<string, unknown>
-    if (typeof field === 'string' && typeof message === 'string') found[field] ??= message
-  }
-  return found
-}
-
-export const isStale = (error: unknown): error is AppError =>
-  error instanceof AppError && error.code === 'record.stale'

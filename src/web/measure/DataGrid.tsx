@@ -237,6 +237,7 @@ export function DataGrid(props: DataGridProps) {
         aria-colcount={columns.length + 2}
         aria-readonly={readOnly || undefined}
         data-columns={columns.length}
+        data-timed={rows.some(({ cells }) => cells.at.includes(':')) || undefined}
         onKeyDown={onKeyDown}
         onPaste={onPaste}
         onCopy={onCopy}

@@ -1,6 +1,6 @@
 import { useState } from 'react'
 import { call } from '../lib/api.ts'
-import { issuesByField } from '../lib/record-editor.ts'
+import { issuesByField } from '../lib/refusals.ts'
 import { receiveSession, useMe } from '../lib/session.ts'
 import { useAction } from '../lib/use-action.ts'
 import { Button } from '../ui/Button.tsx'

@@ -1,7 +1,7 @@
 import { useState } from 'react'
 import type { Person, Role } from '../../domain/record.ts'
 import { call } from '../lib/api.ts'
-import { isStale, issuesByField } from '../lib/record-editor.ts'
+import { isStale, issuesByField } from '../lib/refusals.ts'
 import { useMe } from '../lib/session.ts'
 import { offerUndo } from '../lib/undo.ts'
 import { useAction } from '../lib/use-action.ts'

@@ -62,12 +62,17 @@ function Picture({ data, cycles }: { data: MeasureData; cycles: readonly CycleBr
     )
   }
   const { signals } = spec.analysis
-  const worse = signals.filter((signal) => signal.better === false)
-  const shown = worse[0] ?? signals.at(-1)
+  const shown = signals.at(-1)
+  const more = signals.length - 1
   return (
     <>
       <SmallChart {...spec} height={88} />
-      {shown !== undefined && <p className="small">{withReadableDates(shown.text)}</p>}
+      {shown !== undefined && (
+        <p className="small">
+          {withReadableDates(shown.text)}
+          {more > 0 && ` And ${more} earlier ${more === 1 ? 'signal' : 'signals'}.`}
+        </p>
+      )}
     </>
   )
 }
