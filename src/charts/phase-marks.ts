@@ -41,7 +41,8 @@ function stepPath(
 ): string {
   let d = ''
   let drawn: number | null = null
-  for (const [i, value] of values.entries()) {
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i] ?? null
     if (value === null) {
       if (drawn !== null) d += `H${tenth(edges[i]!)}`
       drawn = null

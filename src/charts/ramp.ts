@@ -4,7 +4,7 @@ import { rangeText, valueText } from './format.ts'
 import { textSizes } from './frame.ts'
 import type { Mark, Picture } from './marks.ts'
 import { penOn, tenth } from './pen.ts'
-import type { ChartTest, ToothTarget, ValueFormat } from './spec.ts'
+import type { ChartTest, ToothTarget, ValueFormat, ValueScale } from './spec.ts'
 import { shorten, textWidth } from './text-width.ts'
 import { drawTooth, NOTCH_DEPTH, TOOTH_HEIGHT } from './tooth-rail.ts'
 import { valueAxis } from './value-axis.ts'
@@ -21,6 +21,8 @@ export interface RampSpec {
   /** In order of number. */
   readonly tests: readonly RampTest[]
   readonly format: ValueFormat
+  /** Needed where `format` is a function; else the format says it. */
+  readonly scale?: ValueScale
   readonly unitLabel?: string
   readonly better?: 'up' | 'down' | null
   readonly goal?: number | null
@@ -57,7 +59,11 @@ export function layOutRamp(spec: RampSpec): Ramp {
   const words = valueText(spec.format, known)
   const hasValues = known.length > 0
   const plotHeight = hasValues ? Math.min(220 * unit, Math.max(130 * unit, width * 0.2)) : 0
-  const axis = valueAxis(known, spec.format, Math.max(2, Math.round(plotHeight / (48 * unit))))
+  const axis = valueAxis(
+    known,
+    spec.scale ?? spec.format,
+    Math.max(2, Math.round(plotHeight / (48 * unit))),
+  )
   const tickTexts = hasValues ? axis.ticks.map((tick) => words.axis(tick, axis.step)) : []
   const left = Math.ceil(Math.max(0, ...tickTexts.map((t) => textWidth(t, text))) + 12 * unit)
   const right = width - 8 * unit

@@ -51,7 +51,7 @@ export function layOutSmallChart(spec: SmallChartSpec): SmallChart {
   const values = analysis.points.flatMap((p) =>
     [p.value, p.center, p.lower, p.upper].filter((v) => v !== null),
   )
-  const axis = valueAxis(values, spec.format, 2)
+  const axis = valueAxis(values, spec.scale ?? spec.format, 2)
   const top = inset
   const bottom = height - inset
   const labels = analysis.points.map((p) => p.at)

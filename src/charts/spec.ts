@@ -9,6 +9,9 @@ import type { Box, Picture } from './marks.ts'
  */
 export type ValueFormat = 'percent' | 'number' | 'duration' | 'rate' | ((value: number) => string)
 
+/** What the values are, so that an axis counts in steps that people read. */
+export type ValueScale = 'percent' | 'number' | 'duration'
+
 /** Where a test of change stands. The first three are decisions. */
 export type TestMark = 'adopt' | 'adapt' | 'abandon' | 'waiting' | 'running' | 'planned'
 
@@ -44,6 +47,8 @@ export interface ChartSpec {
   readonly subtitle?: string
   readonly analysis: Analysis
   readonly format: ValueFormat
+  /** Needed where `format` is a function; else the format says it. */
+  readonly scale?: ValueScale
   /** Written after values in sentences: `minutes`, `per 1,000 bed-days`. */
   readonly unitLabel?: string
   readonly better?: 'up' | 'down' | null

@@ -86,12 +86,17 @@ const MONTH = utcFormat('%b')
 const DAY = utcFormat('%-d %b')
 const CLOCK = utcFormat('%H:%M')
 
+/** At least two ticks, so that the axis tells a length of time and not only a day. */
+function ticksBetween(low: number, high: number, wanted: number): Date[] {
+  const scale = scaleUtc().domain([new Date(low), new Date(high)])
+  let dates = scale.ticks(wanted)
+  for (let more = wanted + 1; dates.length < 2 && more <= wanted + 8; more++)
+    dates = scale.ticks(more)
+  return dates
+}
+
 function calendarTicks(low: number, high: number, wanted: number, only: boolean) {
-  const dates = only
-    ? [new Date(low)]
-    : scaleUtc()
-        .domain([new Date(low), new Date(high)])
-        .ticks(wanted)
+  const dates = only ? [new Date(low)] : ticksBetween(low, high, wanted)
   const all = (test: (date: Date) => boolean) => dates.every(test)
   const atMidnight = (d: Date) => d.getTime() % 86_400_000 === 0
   const firstOfMonth = (d: Date) => atMidnight(d) && d.getUTCDate() === 1

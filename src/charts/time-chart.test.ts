@@ -288,3 +288,23 @@ describe('any chart', () => {
     })
   })
 })
+
+it('says two dates at least under eight years on a narrow screen', () => {
+  const at = Array.from({ length: 98 }, (_, i) =>
+    new Date(Date.UTC(1841, i, 1)).toISOString().slice(0, 10),
+  )
+  const analysis = analyze({ at, values: at.map((_, i) => (i * 7) % 11) }, { kind: 'run' })
+  const { marks, height } = layOutTimeChart({ title: 'x', analysis, format: 'number', width: 328 })
+  const years = marks.flatMap((m) =>
+    m.shape === 'text' && m.y > height - 60 && /^18\d\d$/.test(m.text) ? [m.text] : [],
+  )
+  expect(years.length).toBeGreaterThanOrEqual(2)
+})
+
+it('draws a value between two gaps, and no line through a gap', () => {
+  const at = ['1', '2', '3', '4', '5']
+  const analysis = analyze({ at, values: [1, null, 2, null, 3] }, { kind: 'run' })
+  const { marks } = layOutTimeChart({ title: 'x', analysis, format: 'number', width: 400 })
+  const line = marks.find((m) => m.shape === 'path' && m.role === 'line')
+  expect(line).toMatchObject({ d: expect.stringMatching(/^(M[\d.]+,[\d.]+Z){3}$/) })
+})

@@ -1,4 +1,3 @@
-import { line } from 'd3-shape'
 import { AppError } from '../errors.ts'
 import { drawDates, drawGoal, drawGrid, drawHeading } from './axis-marks.ts'
 import { around } from './boxes.ts'
@@ -56,7 +55,7 @@ export function layOutTimeChart(spec: TimeChartSpec): TimeChart {
   const wantedHeight = plotHeightFor(width, unit)
   const axis = valueAxis(
     valuesOf(spec),
-    spec.format,
+    spec.scale ?? spec.format,
     Math.max(3, Math.round(wantedHeight / (52 * unit))),
   )
   const tickTexts = axis.ticks.map((tick) => valueWords.axis(tick, axis.step))
@@ -218,16 +217,25 @@ function pointRadius(n: number, width: number, unit: number): number {
   return Math.max(1.4, Math.min(4 * unit, room * 0.42))
 }
 
-const curve = line<{ readonly x: number; readonly y: number } | null>()
-  .defined((place) => place !== null)
-  .x((place) => place!.x)
-  .y((place) => place!.y)
-  .digits(1)
-
 /** The line through the values, interrupted by gaps and by periods without a row. */
 function dataLine(places: readonly Place[], breaksBefore: readonly boolean[]): string {
-  const withBreaks = places.flatMap((place, i) => (breaksBefore[i] ? [null, place] : [place]))
-  return curve(withBreaks) ?? ''
+  let d = ''
+  let draws = false
+  let alone = false
+  for (let i = 0; i < places.length; i++) {
+    const place = places[i]
+    if (!place || breaksBefore[i] === true) {
+      // A point between two gaps is a line of no length.
+      if (alone) d += 'Z'
+      draws = false
+      alone = false
+    }
+    if (!place) continue
+    d += `${draws ? 'L' : 'M'}${tenth(place.x)},${tenth(place.y)}`
+    alone = !draws
+    draws = true
+  }
+  return alone ? `${d}Z` : d
 }
 
 interface RailParts {

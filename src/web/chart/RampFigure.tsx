@@ -13,7 +13,7 @@ export interface RampFigureProps extends Omit<RampSpec, 'width'> {
 
 /** The chain of tests of one idea: predictions against outcomes, and what each test led to. */
 export function RampFigure(props: RampFigureProps) {
-  const { title, tests, format, better, goal, unitLabel, textScale } = props
+  const { title, tests, format, scale, better, goal, unitLabel, textScale } = props
   const { headingLevel = 2, onOpenTest, initialWidth = 720 } = props
   const id = useId()
   const [ref, width] = useWidth<HTMLDivElement>(initialWidth)
@@ -23,13 +23,14 @@ export function RampFigure(props: RampFigureProps) {
       title,
       tests,
       format,
+      ...(scale === undefined ? {} : { scale }),
       width: Math.max(280, width),
       ...(better === undefined ? {} : { better }),
       ...(goal === undefined ? {} : { goal }),
       ...(unitLabel === undefined ? {} : { unitLabel }),
       ...(textScale === undefined ? {} : { textScale }),
     })
-  }, [title, tests, format, better, goal, unitLabel, textScale, width])
+  }, [title, tests, format, scale, better, goal, unitLabel, textScale, width])
   const Heading = headingLevel === null ? 'span' : (`h${headingLevel}` as const)
   return (
     <figure className="chart" aria-labelledby={`${id}-title`}>

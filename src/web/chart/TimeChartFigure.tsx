@@ -21,7 +21,8 @@ export function TimeChartFigure(props: TimeChartFigureProps) {
   const [ref, width] = useWidth<HTMLDivElement>(initialWidth)
   const [active, setActive] = useState<number | null>(null)
   const [showsTable, setShowsTable] = useState(false)
-  const { title, subtitle, analysis, format, unitLabel, better, goal, annotations, tests } = props
+  const { title, subtitle, analysis, format, scale, unitLabel, better, goal, annotations, tests } =
+    props
   const { textScale, height } = props
 
   const spec = useMemo(
@@ -30,13 +31,14 @@ export function TimeChartFigure(props: TimeChartFigureProps) {
       analysis,
       format,
       ...(subtitle === undefined ? {} : { subtitle }),
+      ...(scale === undefined ? {} : { scale }),
       ...(unitLabel === undefined ? {} : { unitLabel }),
       ...(better === undefined ? {} : { better }),
       ...(goal === undefined ? {} : { goal }),
       ...(annotations === undefined ? {} : { annotations }),
       ...(tests === undefined ? {} : { tests }),
     }),
-    [title, subtitle, analysis, format, unitLabel, better, goal, annotations, tests],
+    [title, subtitle, analysis, format, scale, unitLabel, better, goal, annotations, tests],
   )
   const chart = useMemo(() => {
     if (analysis.points.length === 0) return null

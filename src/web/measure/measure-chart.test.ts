@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import type { CycleBrief, MeasureData } from '../../api/contract.ts'
+import { layOutTimeChart } from '../../charts/time-chart.ts'
 import type { Cycle, Measure, Observation, Prediction } from '../../domain/record.ts'
-import { chartTestOf, measureChart, testMark, unitOf } from './measure-chart.ts'
+import { chartTestOf, measureChart, scaleOf, testMark, unitOf } from './measure-chart.ts'
 
 const measure: Measure = {
   id: 'm',
@@ -121,4 +122,21 @@ it('names the unit that values are followed by', () => {
   expect(unitOf({ ...measure, dataKind: 'rates', unitLabel: 'bed-days', per: 1000 })).toBe(
     'per 1,000 bed-days',
   )
+})
+
+it('counts the axis of a stopwatch measure in whole minutes', () => {
+  const timed: Measure = { ...measure, dataKind: 'single', valueFormat: 'duration', goal: null }
+  const rows = [700, 1410, 905, 1100].map((value, i) => ({
+    ...observation(`2026-03-0${i + 2}`, 0),
+    value,
+    numerator: null,
+    denominator: null,
+  }))
+  const { spec } = measureChart({ ...data(rows), measure: timed }, [])
+  const { marks } = layOutTimeChart({ ...spec!, width: 900 })
+  const ticks = marks.flatMap((m) => (m.shape === 'text' && m.role === 'tick-text' ? [m.text] : []))
+  const times = ticks.filter((text) => text.includes(':'))
+  expect(times.length).toBeGreaterThan(2)
+  for (const text of times) expect(text).toMatch(/:00$/)
+  expect(scaleOf(measure)).toBe('percent')
 })

@@ -1,5 +1,5 @@
 import type { CycleBrief, MeasureData } from '../../api/contract.ts'
-import type { Bracket, ChartSpec, ChartTest, TestMark } from '../../charts/spec.ts'
+import type { Bracket, ChartSpec, ChartTest, TestMark, ValueScale } from '../../charts/spec.ts'
 import { stageOf } from '../../domain/cycle.ts'
 import { observationsOfTest, summarize } from '../../domain/outcome.ts'
 import type { Cycle, Measure, Prediction } from '../../domain/record.ts'
@@ -77,6 +77,12 @@ export function unitOf(
   return `per ${measure.per.toLocaleString('en-GB')}${unit === '' ? '' : ` ${unit}`}`
 }
 
+/** What the values of a measure are. */
+export function scaleOf({ dataKind, valueFormat }: Measure): ValueScale {
+  if (dataKind === 'classified') return 'percent'
+  return valueFormat === 'duration' ? 'duration' : 'number'
+}
+
 /**
  * A measure with its tests as a chart.
  *
@@ -103,6 +109,7 @@ export function measureChart(
       title: measure.name,
       analysis,
       format: (value) => formatValue(measure, value),
+      scale: scaleOf(measure),
       unitLabel: unitOf(measure),
       better: measure.better,
       goal: measure.goal,

@@ -2,7 +2,7 @@ import { useMemo } from 'react'
 import type { CycleBrief, MeasureData } from '../../api/contract.ts'
 import { formatValue } from '../../domain/value-text.ts'
 import { RampFigure } from '../chart/RampFigure.tsx'
-import { chartTestOf, unitOf } from '../measure/measure-chart.ts'
+import { chartTestOf, scaleOf, unitOf } from '../measure/measure-chart.ts'
 import { rampMeasure } from './ramps.ts'
 
 export interface RampPictureProps {
@@ -26,6 +26,7 @@ export function RampPicture({ tests, measures, onOpenTest }: RampPictureProps) {
         buildsOn: test.cycle.buildsOnId,
       })),
       format: (value: number) => formatValue(measure, value),
+      scale: scaleOf(measure),
       unitLabel: unitOf(measure),
       better: measure.better,
       goal: measure.goal,
