@@ -9,6 +9,7 @@ import { asAppError, call } from '../lib/api.ts'
 import { newId } from '../lib/ids.ts'
 import { useQuery } from '../lib/query.ts'
 import { issuesByField } from '../lib/refusals.ts'
+import { useCan } from '../lib/session.ts'
 import { useDraft } from '../lib/use-draft.ts'
 import { Button, LinkButton } from '../ui/Button.tsx'
 import { ErrorNotice } from '../ui/Notice.tsx'
@@ -36,8 +37,24 @@ const EMPTY: NewMeasureFields = {
   goal: '',
 }
 
+export interface NewMeasurePageProps {
+  readonly projectId: string
+}
+
+/** The form, for those who may save it: nobody types what would be refused. */
+export function NewMeasurePage({ projectId }: NewMeasurePageProps) {
+  if (useCan('member')) return <NewMeasureForm projectId={projectId} />
+  return (
+    <Page title="New measure" crumbs={[{ label: 'The project', href: `/projects/${projectId}` }]}>
+      <p>
+        Viewers can look at measures but not add them. Ask an owner of this Pawl for another role.
+      </p>
+    </Page>
+  )
+}
+
 /** A new measure: what it is decides its columns and its chart, and the page says why. */
-export function NewMeasurePage({ projectId }: { readonly projectId: string }) {
+function NewMeasureForm({ projectId }: NewMeasurePageProps) {
   useFocusHome()
   const query = useQuery('GET /api/projects/:id', { id: projectId })
   const [, navigate] = useLocation()
