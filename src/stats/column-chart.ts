@@ -3,6 +3,7 @@ import { D2_PAIR } from './individuals-limits.ts'
 import { MET_SHIFT, ROW_MASK } from './rule-automaton.ts'
 import type { RuleSet } from './rules.ts'
 import { automataOf } from './scan-points.ts'
+import { requireSpan } from './special/check.ts'
 import { type Stretch, stretchesOf } from './stretches.ts'
 import { zoneOf } from './zones.ts'
 
@@ -46,6 +47,7 @@ export function individualsColumn(
   end = values.length,
   hits: Uint16Array = new Uint16Array(values.length),
 ): ColumnChart {
+  requireSpan(values.length, start, end)
   const { center, sigma } = centerAndSigma(values, start, end)
   const known = Number.isFinite(center) && (end - start < 2 || Number.isFinite(sigma))
   if (!known) throw notFinite(values, start, end)
@@ -73,6 +75,7 @@ export function columnSignals(
   start = 0,
   end = values.length,
 ): (Stretch & { readonly rule: string })[] {
+  requireSpan(values.length, start, end)
   const found: (Stretch & { readonly rule: string })[] = []
   if (chart.seen === 0) return found
   const part = values.subarray(start, end)

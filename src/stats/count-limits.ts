@@ -4,6 +4,7 @@ import {
   smallPoissonQuantile,
   UPPER_TAIL,
 } from './small-count-quantiles.ts'
+import { requireNumber } from './special/check.ts'
 
 /** Below this expected count the normal approximation gives way to the exact distribution. */
 const SMALL_COUNT = 5
@@ -35,6 +36,8 @@ export function proportionLimits(
   n: number,
   small: 'exact' | 'sigma' = 'exact',
 ): PointLimits {
+  requireNumber('The centre of a P chart', center, 'a share')
+  requireNumber('The denominator', n, 'positive')
   const sigma = Math.sqrt((center * (1 - center)) / n)
   if (small === 'exact' && n * center < SMALL_COUNT) {
     return {
@@ -70,6 +73,8 @@ export function rateLimits(
   area: number,
   small: 'exact' | 'sigma' = 'exact',
 ): PointLimits {
+  requireNumber('The centre', center, 'not negative')
+  requireNumber('The area', area, 'positive')
   const sigma = Math.sqrt(center / area)
   const expected = center * area
   if (small === 'exact' && expected < SMALL_COUNT) {

@@ -5,6 +5,8 @@ import { gaussLegendre } from './special/quadrature.ts'
 
 /** Nodes of the quadrature: 80 give ten digits for every usual design. */
 const NODES = 80
+/** A slack or a shift beyond this many sigmas signals never, or at once. */
+const FURTHEST = 1000
 
 function refuse(name: string, value: number, range: string): never {
   throw new AppError(
@@ -51,9 +53,9 @@ export function oneSidedCusumRunLength(k: number, h: number, shift = 0, start = 
  * 0 and h. `step(i, j)` is the weight of going from i to j; −1 stands for the head start.
  */
 function cusumKernel(k: number, h: number, shift: number, start: number) {
-  if (!(Number.isFinite(k) && k >= 0)) refuse('k', k, 'zero or more')
+  if (!(k >= 0 && k <= FURTHEST)) refuse('k', k, `from 0 to ${FURTHEST}`)
   if (!(h > 0 && h <= 100)) refuse('h', h, 'above 0 and at most 100')
-  if (!Number.isFinite(shift)) refuse('the shift', shift, 'a number of sigmas')
+  if (!(Math.abs(shift) <= FURTHEST)) refuse('the shift', shift, `within ${FURTHEST} sigmas`)
   if (!(start >= 0 && start <= h)) refuse('the head start', start, `from 0 to h (${h})`)
   // Wide limits need more nodes, since the kernel keeps its width of one sigma.
   const m = Math.min(600, Math.max(NODES, Math.ceil(h * 10)))
@@ -164,7 +166,7 @@ export function cusumRunLength(k: number, h: number, shift = 0): number {
 function ewmaKernel(lambda: number, L: number, shift: number) {
   if (!(lambda > 0 && lambda <= 1)) refuse('lambda', lambda, 'above 0 and at most 1')
   if (!(L > 0 && L <= 10)) refuse('L', L, 'above 0 and at most 10')
-  if (!Number.isFinite(shift)) refuse('the shift', shift, 'a number of sigmas')
+  if (!(Math.abs(shift) <= FURTHEST)) refuse('the shift', shift, `within ${FURTHEST} sigmas`)
   const limit = L * Math.sqrt(lambda / (2 - lambda))
   // The kernel is lambda wide; nodes must be closer than that.
   const m = Math.min(400, Math.max(NODES, Math.ceil((20 * limit) / lambda)))

@@ -1,3 +1,5 @@
+import { requireNumber, requireNumbers } from './special/check.ts'
+
 /** An exponentially weighted moving average and its limits, one value a point. */
 export interface WeightedAverage {
   readonly average: Float64Array
@@ -29,6 +31,11 @@ export function weightedAverage(
   lambda: number,
   L: number,
 ): WeightedAverage {
+  requireNumbers('The values', values, 'finite', 0)
+  requireNumber('The target', target, 'finite')
+  requireNumber('Sigma', sigma, 'not negative')
+  requireNumber('Lambda', lambda, 'a share')
+  requireNumber('L', L, 'not negative')
   const column = () => new Float64Array(values.length)
   const [average, lower, upper, sigmas] = [column(), column(), column(), column()]
   let z = target
@@ -65,6 +72,9 @@ export interface CumulativeSums {
  * Array.from(cumulativeSums(Float64Array.of(2, 2), 0, 0.5).high) // => [1.5, 3]
  */
 export function cumulativeSums(values: Float64Array, target: number, k: number): CumulativeSums {
+  requireNumbers('The values', values, 'finite', 0)
+  requireNumber('The target', target, 'finite')
+  requireNumber('The slack', k, 'not negative')
   const high = new Float64Array(values.length)
   const low = new Float64Array(values.length)
   let up = 0

@@ -142,7 +142,8 @@ export function fitTimesBetween(
   lines: ChartLines,
   n: number,
 ): PhaseFit | null {
-  const y = columns.values.subarray(span.start, span.end).map((time) => transformedTime(time))
+  const times = columns.values.subarray(span.start, span.end)
+  const y = times.map((time) => (Number.isNaN(time) ? time : transformedTime(time)))
   const counts = columns.counts.subarray(span.start, span.end)
   const { center, sigma } = individualsCenter(y, counts, 0, span.baseEnd - span.start)
   if (!Number.isFinite(sigma)) return null

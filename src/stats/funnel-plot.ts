@@ -99,7 +99,7 @@ export function funnelPlot(
   const target = options.target ?? events / cases
   requireNumber('The target', target, kind === 'proportion' ? 'a share' : 'not negative')
   const unitVariance = kind === 'proportion' ? target * (1 - target) : target
-  if (unitVariance === 0) {
+  if (!(unitVariance >= 1e-100)) {
     throw new AppError(
       'stats.constant',
       `The target is ${target}, so chance alone cannot move a unit and there is no funnel.`,

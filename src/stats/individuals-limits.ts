@@ -1,3 +1,5 @@
+import { requireNumber, requireSpan } from './special/check.ts'
+
 /** E(|X1 − X2|) / sigma for two independent normal values: d2 at n = 2, exactly 2/√π. */
 export const D2_PAIR = 2 / Math.sqrt(Math.PI)
 
@@ -29,6 +31,7 @@ export function meanMovingRange(
   start: number,
   end: number,
 ): number {
+  requireSpan(values.length, start, end)
   let sum = 0
   let pairs = 0
   for (let i = start + 1; i < end; i++) {
@@ -47,7 +50,8 @@ export function meanMovingRange(
  * @param counts 1 where a point counts; same length.
  * @param start  First position. Default 0.
  * @param end    One past the last position. Default the length.
- * @returns Centre and sigma in the unit of the values; NaN where nothing counts.
+ * @returns Centre and sigma in the unit of the values; NaN where nothing counts, or no two neighbours.
+ * @throws AppError `stats.bad_index`, `stats.not_finite`, `stats.out_of_range`.
  * @see NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.2.
  *
  * @example
@@ -59,6 +63,7 @@ export function individualsCenter(
   start = 0,
   end = values.length,
 ): CenterAndSigma {
+  requireSpan(values.length, start, end)
   const first = firstCounted(counts, start, end)
   if (first === -1) return { center: Number.NaN, sigma: Number.NaN }
   // Differences from the first point keep the digits of a series with a large constant part.
@@ -69,6 +74,11 @@ export function individualsCenter(
     if (counts[i] === 0) continue
     sum += values[i]! - origin
     n++
+  }
+  if (!Number.isFinite(sum)) {
+    for (let i = first; i < end; i++) {
+      if (counts[i] === 1) requireNumber('The values', values[i]!, 'finite', i)
+    }
   }
   return {
     center: origin + sum / n,

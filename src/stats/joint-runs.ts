@@ -1,4 +1,5 @@
 import { AppError } from '../errors.ts'
+import { requireNumber } from './special/check.ts'
 
 /** Where the centre line comes from: fixed beforehand, or the median of the same points. */
 export type RunCenter = 'known' | 'median'
@@ -51,10 +52,13 @@ export function boundedRuns(useful: number, longest: number, center: RunCenter):
   return bounded.map((x) => x / all)
 }
 
+/** More points than these take minutes. */
+const MOST_TABLED = 1000
+
 /**
  * The joint distribution of the longest run and the number of crossings.
  *
- * @param useful Points not on the centre line, a whole number from 1 to 4,000 (some hundreds are
+ * @param useful Points not on the centre line, a whole number from 1 to 1,000 (some hundreds are
  *   quick; the table has `useful`² entries).
  * @param center `known`, or `median` of the same points.
  * @returns table[l][c]: probability that the longest run has l points and there are c crossings.
@@ -65,6 +69,8 @@ export function boundedRuns(useful: number, longest: number, center: RunCenter):
  * jointRuns(2, 'known') // => [[0, 0], [0, 0.5], [0.5, 0]]
  */
 export function jointRuns(useful: number, center: RunCenter): number[][] {
+  requireNumber('The number of useful points', useful, 'a whole count')
+  requireNumber('What is left of 1,000 points', MOST_TABLED - useful, 'not negative')
   const table: number[][] = [new Array<number>(useful).fill(0)]
   let before: number[] = []
   for (let longest = 1; longest <= useful; longest++) {
@@ -99,6 +105,7 @@ export function falseRunSignal(
   crossings: number,
   center: RunCenter,
 ): number {
+  requireNumber('The fewest crossings', crossings, 'a whole count')
   const chances = boundedRuns(useful, longest, center)
   let quiet = 0
   for (let runs = Math.max(1, crossings + 1); runs < chances.length; runs++) quiet += chances[runs]!

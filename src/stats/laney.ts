@@ -1,4 +1,5 @@
 import { meanMovingRange } from './individuals-limits.ts'
+import { requireSpan } from './special/check.ts'
 import { chiSquareTails } from './special/chi-square.ts'
 
 /**
@@ -60,6 +61,7 @@ export function dispersionOf(
   start: number,
   end: number,
 ): Dispersion {
+  requireSpan(z.length, start, end)
   let sum = 0
   let pairs = 0
   for (let i = start + 1; i < end; i++) {

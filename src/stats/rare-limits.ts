@@ -1,4 +1,5 @@
 import { LOWER_TAIL, UPPER_TAIL } from './small-count-quantiles.ts'
+import { requireNumber } from './special/check.ts'
 import { geometricQuantile } from './special/geometric.ts'
 
 /** Centre and limits of a chart whose points all share them. */
@@ -25,6 +26,7 @@ export interface RareLimits {
  * geometricLimits(99, 'probability').upper // => 657
  */
 export function geometricLimits(mean: number, method: 'probability' | 'sigma'): RareLimits {
+  requireNumber('The mean of a G chart', mean, 'not negative')
   const sigma = Math.sqrt(mean * (mean + 1))
   if (method === 'sigma') {
     return { center: mean, sigma, lower: Math.max(0, mean - 3 * sigma), upper: mean + 3 * sigma }
@@ -52,6 +54,7 @@ const TIME_POWER = 1 / 3.6
  * transformedTime(1) // => 1
  */
 export function transformedTime(time: number): number {
+  requireNumber('A time', time, 'not negative')
   return time ** TIME_POWER
 }
 
@@ -66,5 +69,7 @@ export function transformedTime(time: number): number {
  * timeFromTransformed(-1) // => 0
  */
 export function timeFromTransformed(y: number): number {
+  // Beyond this the time itself could overflow.
+  if (!(y <= 1e80)) requireNumber('A transformed time', y > 1e80 ? Infinity : y, 'finite')
   return y <= 0 ? 0 : y ** 3.6
 }

@@ -1,4 +1,5 @@
 import { AppError } from '../errors.ts'
+import { requireNumber } from './special/check.ts'
 
 /** Numbers of runs that chance alone seldom goes outside of. */
 export interface RunsLimits {
@@ -10,6 +11,9 @@ export interface RunsLimits {
 
 /** Limits already worked out, by above, below and tail: a simulation asks for the same few. */
 const limitsKept = new Map<string, RunsLimits>()
+
+/** More points than these do not fit into a table. */
+const MOST_POINTS = 10_000_000
 
 /**
  * The exact distribution of the number of runs when `above` points on one side and `below` on the
@@ -30,7 +34,8 @@ const limitsKept = new Map<string, RunsLimits>()
  * runsDistribution(1, 1) // => [0, 0, 1, 0]
  */
 export function runsDistribution(above: number, below: number): number[] {
-  if (!Number.isInteger(above) || !Number.isInteger(below) || above < 1 || below < 1) {
+  const whole = Number.isInteger(above) && Number.isInteger(below)
+  if (!whole || above < 1 || below < 1 || above + below > MOST_POINTS) {
     throw new AppError(
       'stats.out_of_range',
       `The distribution of runs needs at least 1 point on each side, got ${above} above and ${below} below.`,
@@ -107,12 +112,14 @@ export function runsLimits(above: number, below: number, tail = 0.025): RunsLimi
  *
  * @param useful Points not on the centre line, >= 1.
  * @returns A whole number; a longer run is a signal.
+ * @throws AppError `stats.not_finite`, `stats.out_of_range`.
  * @see Anhøj & Olesen 2014, PLoS ONE 9:e113825.
  *
  * @example
  * longestRunLimit(24) // => 8
  */
 export function longestRunLimit(useful: number): number {
+  requireUseful(useful)
   return Math.round(Math.log2(useful)) + 3
 }
 
@@ -122,12 +129,14 @@ export function longestRunLimit(useful: number): number {
  *
  * @param useful Points not on the centre line, a whole number >= 1.
  * @returns A whole number; fewer crossings are a signal.
+ * @throws AppError `stats.not_finite`, `stats.out_of_range`.
  * @see Anhøj & Olesen 2014, PLoS ONE 9:e113825.
  *
  * @example
  * crossingsLimit(24) // => 8
  */
 export function crossingsLimit(useful: number): number {
+  requireUseful(useful)
   const n = useful - 1
   if (n < 1) return 0
   // Probabilities relative to the middle one, walked down until they no longer count.
@@ -147,4 +156,8 @@ export function crossingsLimit(useful: number): number {
     if (sum >= 0.05 * whole * (1 - 1e-12)) return middle - i
   }
   return middle
+}
+
+function requireUseful(useful: number): void {
+  requireNumber('The number of useful points', useful, 'a whole count')
 }

@@ -1,4 +1,5 @@
 import { chartConstants, meanDeviationFactor } from './chart-constants.ts'
+import { requireSpan } from './special/check.ts'
 
 /** Sizes, means and spreads of subgroups, one a point; NaN where there is none. */
 export interface Subgroups {
@@ -75,6 +76,7 @@ export function subgroupFit(
   end: number,
   spread: 's' | 'r',
 ): SubgroupFit {
+  requireSpan(counts.length, start, end)
   let total = 0
   let size = 0
   let sum = 0

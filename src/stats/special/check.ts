@@ -99,6 +99,26 @@ export function requireNumbers(
 }
 
 /**
+ * Refuse a stretch that does not lie within a column.
+ *
+ * @param n Length of the column.
+ * @throws AppError `stats.bad_index`.
+ * @example
+ * requireSpan(10, 0, 10) // => undefined
+ */
+export function requireSpan(n: number, start: number, end: number): void {
+  if (Number.isInteger(start) && Number.isInteger(end) && 0 <= start && start <= end && end <= n) {
+    return
+  }
+  throw new AppError(
+    'stats.bad_index',
+    `The stretch from ${start} to ${end} is not one of a column of ${n} values.`,
+    'Give the first position and one past the last, both whole numbers.',
+    { start, end, n },
+  )
+}
+
+/**
  * Refuse two lists of different lengths.
  *
  * @throws AppError `stats.length_mismatch`.

@@ -37,6 +37,8 @@ export function geometricQuantile(probability: number, p: number): number {
   const reaches = (k: number) =>
     geometricTails(k, p).lower >= probability * (1 - 64 * Number.EPSILON)
   let k = Math.max(0, Math.ceil(Math.log1p(-probability) / Math.log1p(-p) - 1))
+  // Counts so large are not told apart from the next.
+  if (k > 2 ** 50) return k
   // The closed form is a rounding error from the next count either way.
   while (k > 0 && reaches(k - 1)) k--
   while (!reaches(k)) k++
