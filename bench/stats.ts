@@ -2,7 +2,7 @@
 // typed arrays, against the least a hand-made table pass could do, plain loops, and NumPy and pandas
 // where Python has them. Then the exact run length of the four zone tests, simulated charts, and how
 // the time grows with the number of points.
-import { spawn } from 'node:child_process'
+import { spawn, spawnSync } from 'node:child_process'
 import { rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -100,13 +100,16 @@ function plainLoops(x: Float64Array, start: number, end: number): void {
   windows(32, 4, 5, 1)
 }
 
-/** A Python process that answers one line to each line; `null` where there is no NumPy. */
-async function python(): Promise<{
+/** A process that answers one line to each line; `null` where it does not start. */
+async function other(
+  command: string,
+  name: string,
+): Promise<{
   ask: (line: string) => Promise<number>
   end: () => void
 } | null> {
-  const script = new URL('stats-numpy.py', import.meta.url).pathname
-  const child = spawn('python3', [script], { stdio: ['pipe', 'pipe', 'ignore'] })
+  const script = new URL(name, import.meta.url).pathname
+  const child = spawn(command, [script], { stdio: ['pipe', 'pipe', 'ignore'] })
   const waiting: ((line: string | null) => void)[] = []
   createInterface({ input: child.stdout }).on('line', (line) => waiting.shift()?.(line))
   const gone = () => {
@@ -128,7 +131,18 @@ const files = {
   long: join(tmpdir(), `pawl-${process.pid}-long`),
   short: join(tmpdir(), `pawl-${process.pid}-short`),
 }
-const py = await python()
+/** The Python that has pandas, else the first that has NumPy. */
+function pythonCommand(): string {
+  const found = [process.env['PYTHON'], '/usr/bin/python3', 'python3'].filter(
+    (c) => c !== undefined,
+  )
+  const has = (module: string) =>
+    found.find((c) => spawnSync(c, ['-c', `import ${module}`], { stdio: 'ignore' }).status === 0)
+  return has('numpy, pandas') ?? has('numpy') ?? 'python3'
+}
+
+const py = await other(pythonCommand(), 'stats-numpy.py')
+const r = await other('Rscript', 'stats-base.R')
 const pyLong: Contender[] = []
 const pyShort: Contender[] = []
 if (py === null) {
@@ -150,6 +164,21 @@ if (py === null) {
   if ((await py.ask('has-pandas x')) === 1) {
     pyLong.push({ name: 'pandas, rolling', run: () => py.ask('pandas long') })
   }
+}
+
+if (r === null) {
+  console.log('R is not installed, so it is not compared.')
+} else {
+  for (const [name, data] of [
+    ['long', long],
+    ['short', short],
+  ] as const) {
+    writeFileSync(files[name], data)
+    await r.ask(`load ${name} ${files[name]}`)
+    rmSync(files[name])
+  }
+  pyLong.push({ name: 'base R, vectorised', run: () => r.ask('column long') })
+  pyShort.push({ name: 'base R, series by series', run: () => r.ask(`each short ${LENGTH}`) })
 }
 
 const bare = tablePass()
@@ -189,6 +218,7 @@ printTable(
   OURS,
 )
 py?.end()
+r?.end()
 
 const at = Array.from({ length: 60 }, (_, i) => String(i + 1))
 const values = Array.from(long.subarray(0, 60))
