@@ -11,7 +11,7 @@ import { slopeOf, stepBetween } from './step-model.ts'
 import { type Scale, type StudyPoint, scaleOf, seasonOf } from './study-points.ts'
 
 /** What of the data stands in the way of a claim; `null`: nothing does. */
-export type Doubt =
+type Doubt =
   /** Fewer than 3 points in the test, or than 5 before it, or too few for an exact test to tell. */
   | 'few-points'
   /** The interval holds "no change". */
@@ -112,7 +112,7 @@ export function changeBetween(
   const rounds = season === null ? 0 : first / season.period
   const seasonal = season !== null && rounds >= 2 && hasSeason(y.slice(0, first), season.parts)
   const parts = seasonal ? season.parts : null
-  const spread = { season: parts, floor }
+  const spread = { season: parts, floor, times: timesOf(all) }
   const likely = stepBetween(y, weights, first, { ...spread, trend: false, correlation: 'likely' })
   const factor = likely?.widened ?? 1
   const alike = likely !== null && likely.r > 1.64 / Math.sqrt(all.length) ? likely.r : null
@@ -170,6 +170,15 @@ export function placeValue(
     upper,
     where: value < lower ? 'below' : value > upper ? 'above' : 'inside',
   }
+}
+
+/** Times from 0 to 1, so that a drift runs on through a gap; undefined where points share a moment. */
+function timesOf(points: readonly StudyPoint[]): number[] | undefined {
+  const times = points.map(({ at }) => Date.parse(at))
+  const from = times[0]!
+  const span = times.at(-1)! - from
+  const rising = times.every((time, i) => i === 0 || time > times[i - 1]!)
+  return rising && span > 0 ? times.map((time) => (time - from) / span) : undefined
 }
 
 function sideOf(interval: { lower: number; upper: number }, zero: number): 'up' | 'down' | null {

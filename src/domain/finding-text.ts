@@ -177,6 +177,8 @@ function limitText(limit: Limit, claimed: boolean): string {
       return 'There are no data from before the test, so nothing says whether anything changed.'
     case 'other-test-only':
       return `There are no data from before the tests, so it is compared with test ${limit.number} only.`
+    case 'tests-between':
+      return `${capital(listText(limit.numbers.map((n) => `test ${n}`)))} ran between that baseline and this test: the change is of all of them together.`
     case 'alike':
       return `Neighbouring points resemble each other (correlation ${formatNumber(limit.r, 1)}); the interval is widened for that.`
     case 'season-removed':

@@ -184,6 +184,7 @@ describe('findingText', () => {
         { kind: 'dated-before-lock', n: 2, of: 5 },
         { kind: 'dated-before-lock', n: 5, of: 5 },
         { kind: 'other-test-only', number: 3 },
+        { kind: 'tests-between', numbers: [2, 3] },
         { kind: 'alike', r: 0.42 },
         { kind: 'season-removed' },
         { kind: 'season-unchecked' },
@@ -194,6 +195,7 @@ describe('findingText', () => {
       '2 of 5 observations are dated before the prediction was locked, so it may rest on hindsight.',
       'All 5 observations are dated before the prediction was locked, so it may rest on hindsight.',
       'There are no data from before the tests, so it is compared with test 3 only.',
+      'Test 2 and test 3 ran between that baseline and this test: the change is of all of them together.',
       'Neighbouring points resemble each other (correlation 0.4); the interval is widened for that.',
       'The measure has a season; it is taken out before the comparison.',
       'There are less than two rounds of a season before the test, so the time of year or week can look like this too.',
@@ -299,6 +301,22 @@ describe('studyOf', () => {
     expect(studyLimits({ overlaps: [], where: '' })).toEqual([
       'It was tried in one place and under the conditions of these days only.',
     ])
+  })
+
+  it('says which tests ran between the baseline and this one', () => {
+    const between = cycle({
+      id: 'C8',
+      number: 8,
+      lockedAt: '2026-02-20T08:00:00.000Z',
+      ranFrom: '2026-02-20',
+      ranTo: '2026-02-24',
+    })
+    const [f] = studyOf(
+      test,
+      [data],
+      [{ cycle: between, predictions: [], decision: null }],
+    ).findings
+    expect(f!.limits).toContainEqual({ kind: 'tests-between', numbers: [8] })
   })
 
   it('counts observations dated before the lock', () => {

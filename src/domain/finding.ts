@@ -40,6 +40,7 @@ export type Limit =
   | { readonly kind: 'few'; readonly n: number }
   | { readonly kind: 'no-comparator' }
   | { readonly kind: 'other-test-only'; readonly number: number }
+  | { readonly kind: 'tests-between'; readonly numbers: readonly number[] }
   | { readonly kind: 'alike'; readonly r: number }
   | { readonly kind: 'season-removed' }
   | { readonly kind: 'season-unchecked' }
@@ -71,14 +72,14 @@ export interface Finding {
 }
 
 /** A predicted range as a change from the comparator. */
-export interface PredictedChange {
+interface PredictedChange {
   readonly low: number
   readonly expected: number | null
   readonly high: number
 }
 
 /** A test of the same project that ran in some of the same days. */
-export interface Overlap {
+interface Overlap {
   readonly number: number
   readonly title: string
   readonly cycleId: string
@@ -179,6 +180,17 @@ function findingOf(
   if (outcome.n > 0 && comparator === null) limits.push({ kind: 'no-comparator' })
   if (comparator?.kind === 'test')
     limits.push({ kind: 'other-test-only', number: comparator.number ?? 0 })
+  const since = comparator?.kind === 'baseline' ? (comparator.summary.to ?? null) : null
+  const numbers = siblings
+    .filter(
+      (s) =>
+        since !== null &&
+        s.cycle.lockedAt !== null &&
+        (s.cycle.ranFrom ?? '') > since &&
+        (s.cycle.ranFrom ?? '') < (cycle.ranFrom ?? ''),
+    )
+    .map((s) => s.cycle.number)
+  if (change !== null && numbers.length > 0) limits.push({ kind: 'tests-between', numbers })
   if (change !== null) {
     if (change.alike !== null) limits.push({ kind: 'alike', r: change.alike })
     const season = seasonOf([...before, ...test])

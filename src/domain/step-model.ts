@@ -15,6 +15,8 @@ export interface Step {
 export interface StepOptions {
   /** A straight line through both stretches as well as the step. */
   readonly trend: boolean
+  /** When each point was, in any unit, rising; left out: evenly spaced. */
+  readonly times?: readonly number[] | undefined
   /** For each point which part of the season it belongs to (month, weekday); `null`: not fitted. */
   readonly season: readonly number[] | null
   /** Variance of one point times its weight that chance alone gives (¼ on the root scales); 0: unknown. */
@@ -71,14 +73,14 @@ function coefficientOf(
   weights: readonly number[],
   options: StepOptions,
 ): Step | null {
-  const { trend, season, floor, correlation, level = 0.95 } = options
+  const { trend, times, season, floor, correlation, level = 0.95 } = options
   const n = y.length
   const roots = weights.map(Math.sqrt)
   const columns: Float64Array[] = [
     Float64Array.from(roots, (root, i) => root * shape(i)),
     Float64Array.from(roots),
   ]
-  if (trend) columns.push(Float64Array.from(roots, (root, i) => (root * (i - n / 2)) / n))
+  if (trend) columns.push(Float64Array.from(roots, (root, i) => root * (times?.[i] ?? i / n)))
   const parts = [...new Set(season ?? [])].sort((a, b) => a - b).slice(1)
   for (const part of parts)
     columns.push(Float64Array.from(roots, (root, i) => (season![i] === part ? root : 0)))

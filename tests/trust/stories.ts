@@ -45,7 +45,7 @@ export const LENGTHS: readonly (readonly [before: number, test: number])[] = [
 ]
 
 /** A true change as a finding may tell it. */
-export interface Truth {
+interface Truth {
   readonly ratio: number
   readonly difference: number
 }
