@@ -34,6 +34,10 @@ export type MarkRole =
   | 'tooth-planned'
   | 'notch'
   | 'tooth-text'
+  | 'fan'
+  | 'fan-none'
+  | 'fan-tick'
+  | 'fan-text'
   | 'link'
   | 'dead-end'
 

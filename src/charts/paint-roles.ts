@@ -69,6 +69,10 @@ export const ROLE_PAINT: Readonly<Record<MarkRole, RolePaint>> = {
   'tooth-planned': stroke('stone', 1.5, { dash: [1.5, 3] }),
   notch: { ...base, fill: 'ink', stroke: 'ink', strokeWidth: 1, round: true },
   'tooth-text': fill('ink'),
+  fan: stroke('marigold', 2, { round: true }),
+  'fan-none': stroke('stone', 1.5, { dash: [6, 3] }),
+  'fan-tick': stroke('ink', 1.5, { dash: [2, 3] }),
+  'fan-text': haloed('ink'),
   link: stroke('soft', 1.5),
   'dead-end': stroke('ink', 2, { round: true }),
 }

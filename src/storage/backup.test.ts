@@ -1,6 +1,7 @@
 import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { DatabaseSync } from 'node:sqlite'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { onBothEngines } from '../../tests/support/engines.ts'
 import { NOW, OWNER, sampleId, writeSample } from '../../tests/support/sample-record.ts'
@@ -144,6 +145,24 @@ onBothEngines('backup and restore', ({ engine, place }) => {
       code: 'backup.unreadable',
     })
     expect(existsSync(where.dataDir)).toBe(false)
+  })
+
+  it('brings back a backup made before a plan held what suggests its size', async () => {
+    const old = join(folder, 'old.sqlite')
+    await backUp(db, old)
+    const handle = new DatabaseSync(old)
+    const triggers = handle.prepare(`SELECT name FROM sqlite_master WHERE type = 'trigger'`).all()
+    for (const { name } of triggers) handle.exec(`DROP TRIGGER "${String(name)}"`)
+    for (const column of ['belief', 'failureCost', 'readiness'])
+      handle.exec(`ALTER TABLE "cycle" DROP COLUMN "${column}"`)
+    handle.exec('DELETE FROM "migration" WHERE "id" = 2')
+    handle.close()
+    const where = await place()
+    const { verification } = await restore(old, where, false, NOW)
+    expect(verification.findings).toEqual([])
+    const restored = await openDatabase(where)
+    expect(await everything(restored)).toEqual(await everything(db))
+    await restored.close()
   })
 
   it('never writes over a file', async () => {

@@ -202,6 +202,17 @@ const MIGRATIONS: readonly Migration[] = [
       )`,
     ],
   },
+  {
+    id: 2,
+    name: 'what suggests the size of a test',
+    statements: [
+      `ALTER TABLE "cycle" ADD COLUMN "belief" TEXT CHECK ("belief" IN ('low', 'high'))`,
+      `ALTER TABLE "cycle" ADD COLUMN "failureCost" TEXT
+        CHECK ("failureCost" IN ('small', 'large'))`,
+      `ALTER TABLE "cycle" ADD COLUMN "readiness" TEXT
+        CHECK ("readiness" IN ('resistant', 'indifferent', 'ready'))`,
+    ],
+  },
 ]
 
 const LATEST = MIGRATIONS.at(-1)!.id
