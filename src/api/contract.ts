@@ -8,6 +8,7 @@
  * 422 `care.looks_like_identifier` until it is repeated with the header `x-pawl-text-checked: yes`.
  */
 
+import type { Judged } from '../domain/judged-predictions.ts'
 import type {
   Addendum,
   Annotation,
@@ -134,6 +135,11 @@ export interface CycleReply extends CycleBrief {
   readonly people: readonly Pick<Person, 'id' | 'name'>[]
 }
 
+/** How predictions came out, for somebody or some place. */
+export interface CalibrationReply extends Judged {
+  readonly name: string
+}
+
 /** One thing that waits for somebody. */
 export interface TodayItem {
   readonly kind: 'lock' | 'collect' | 'study' | 'decide' | 'signal'
@@ -212,6 +218,12 @@ export interface Routes {
   }
 
   'GET /api/today': { role: 'viewer'; reply: { items: TodayItem[] } }
+  'GET /api/calibration/organisation': { role: 'viewer'; reply: CalibrationReply }
+  /** With every unit in it. */
+  'GET /api/calibration/units/:id': { role: 'viewer'; reply: CalibrationReply }
+  'GET /api/calibration/projects/:id': { role: 'viewer'; reply: CalibrationReply }
+  /** Tests that this person locked. 403 `calibration.private` but for themselves, coaches and owners. */
+  'GET /api/calibration/people/:id': { role: 'viewer'; reply: CalibrationReply }
   'POST /api/example': { role: 'owner'; reply: { projectId: Id } }
   'DELETE /api/example': { role: 'owner'; reply: { removed: number } }
 

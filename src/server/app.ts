@@ -12,6 +12,7 @@ import type { Call, Handler } from './call.ts'
 import { replyError } from './error-replies.ts'
 import { openApiRoute } from './openapi.ts'
 import { checkHost, checkOrigin } from './request-origin.ts'
+import { calibrationRoutes } from './routes/calibration.ts'
 import { cycleRoutes } from './routes/cycles.ts'
 import { exampleRoutes } from './routes/example.ts'
 import { importRoutes } from './routes/imports.ts'
@@ -35,6 +36,10 @@ export const ROUTE_ROLES: { readonly [K in RouteName]: Routes[K]['role'] } = {
   'DELETE /api/session': 'viewer',
   'POST /api/password': 'viewer',
   'GET /api/today': 'viewer',
+  'GET /api/calibration/organisation': 'viewer',
+  'GET /api/calibration/units/:id': 'viewer',
+  'GET /api/calibration/projects/:id': 'viewer',
+  'GET /api/calibration/people/:id': 'viewer',
   'POST /api/example': 'owner',
   'DELETE /api/example': 'owner',
   'GET /api/people': 'viewer',
@@ -78,6 +83,7 @@ export const ROUTE_ROLES: { readonly [K in RouteName]: Routes[K]['role'] } = {
 const HANDLERS: { readonly [K in RouteName]: Handler<K> } = {
   ...sessionRoutes,
   ...todayRoutes,
+  ...calibrationRoutes,
   ...exampleRoutes,
   ...peopleRoutes,
   ...unitRoutes,

@@ -14,6 +14,9 @@ const ProjectPage = lazy(() =>
 const PeoplePage = lazy(() =>
   import('./pages/PeoplePage.tsx').then((m) => ({ default: m.PeoplePage })),
 )
+const CalibrationPage = lazy(() =>
+  import('./pages/CalibrationPage.tsx').then((m) => ({ default: m.CalibrationPage })),
+)
 const AboutChartsPage = lazy(() =>
   import('./pages/AboutChartsPage.tsx').then((m) => ({ default: m.AboutChartsPage })),
 )
@@ -60,6 +63,9 @@ export function Pages() {
         </Route>
         <Route path="/tests/:id">{({ id }) => <CyclePage key={id} id={id} />}</Route>
         <Route path="/measures/:id">{({ id }) => <MeasurePage key={id} id={id} />}</Route>
+        <Route path="/predictions">
+          <CalibrationPage />
+        </Route>
         <Route path="/people">
           <PeoplePage />
         </Route>
