@@ -1,4 +1,4 @@
-import { useDeferredValue, useId, useMemo, useState } from 'react'
+import { useDeferredValue, useEffect, useId, useMemo, useState } from 'react'
 import type { MeasureData } from '../../api/contract.ts'
 import { signalPlan } from '../../domain/planner.ts'
 import {
@@ -51,6 +51,10 @@ export function PlannerBlock({ measureData, typed, plannedFrom, plannedTo }: Pla
   }, [measured, measure, guess])
   const planned = baseline === null ? null : pointsWithin(baseline.rhythm, plannedFrom, plannedTo)
   const per = measure.dataKind === 'rates' ? measure.per : 1
+  // The chain of the rules is built with the first answer: before anything is typed, nobody waits for it.
+  useEffect(() => {
+    if (measured !== null) signalPlan(measured, measured.level * 0.9, per, null)
+  }, [measured, per])
   const plan = useMemo(
     () =>
       baseline === null || expected === null ? null : signalPlan(baseline, expected, per, planned),
