@@ -9,6 +9,7 @@ import { outcomesOf } from '../../domain/outcome.ts'
 import type { Measure } from '../../domain/record.ts'
 import { formatValue } from '../../domain/value-text.ts'
 import { RampFigure } from '../chart/RampFigure.tsx'
+import { FidelitySection } from '../fidelity/FidelitySection.tsx'
 import { formatDate, formatSpan } from '../lib/dates.ts'
 import { useQuery } from '../lib/query.ts'
 import { chartTestOf, testMark, unitOf } from '../measure/measure-chart.ts'
@@ -83,6 +84,7 @@ function RampView({ data, rampId }: { readonly data: ProjectReply; readonly ramp
           ))}
         </ol>
       </Section>
+      <FidelitySection scope="ramp" tests={tests} measures={measures} />
     </Page>
   )
 }

@@ -1,4 +1,5 @@
 import type { ProjectReply } from '../../api/contract.ts'
+import { FidelitySection } from '../fidelity/FidelitySection.tsx'
 import { call } from '../lib/api.ts'
 import { patchQuery, useQuery } from '../lib/query.ts'
 import { useCan } from '../lib/session.ts'
@@ -132,6 +133,7 @@ function Story({ data }: { data: ProjectReply }) {
         <ProjectMeasures measures={measures} cycles={cycles} />
       </Section>
       <ProjectTests projectId={id} cycles={cycles} measures={measures} />
+      <FidelitySection scope="project" tests={cycles} measures={measures} />
     </Page>
   )
 }
