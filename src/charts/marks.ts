@@ -36,6 +36,10 @@ export type MarkRole =
   | 'tooth-text'
   | 'link'
   | 'dead-end'
+  | 'band'
+  | 'projection'
+  | 'projection-edge'
+  | 'span'
 
 interface PathMark {
   readonly shape: 'path'

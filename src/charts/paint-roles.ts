@@ -71,4 +71,8 @@ export const ROLE_PAINT: Readonly<Record<MarkRole, RolePaint>> = {
   'tooth-text': fill('ink'),
   link: stroke('soft', 1.5),
   'dead-end': stroke('ink', 2, { round: true }),
+  band: fill('wash'),
+  projection: stroke('soft', 2.25, { dash: [8, 5] }),
+  'projection-edge': stroke('stone', 1.25, { dash: [1.5, 3] }),
+  span: stroke('ink', 2.5),
 }

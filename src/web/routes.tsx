@@ -27,6 +27,9 @@ const CyclePage = lazy(() =>
   import('./cycle/CyclePage.tsx').then((m) => ({ default: m.CyclePage })),
 )
 const RampPage = lazy(() => import('./cycle/RampPage.tsx').then((m) => ({ default: m.RampPage })))
+const EffectPage = lazy(() =>
+  import('./effect/EffectPage.tsx').then((m) => ({ default: m.EffectPage })),
+)
 const MeasurePage = lazy(() =>
   import('./measure/MeasurePage.tsx').then((m) => ({ default: m.MeasurePage })),
 )
@@ -57,6 +60,9 @@ export function Pages() {
         </Route>
         <Route path="/projects/:id/ramp/:rampId">
           {({ id, rampId }) => <RampPage key={rampId} projectId={id} rampId={rampId} />}
+        </Route>
+        <Route path="/projects/:id/effect">
+          {({ id }) => <EffectPage key={id} projectId={id} />}
         </Route>
         <Route path="/tests/:id">{({ id }) => <CyclePage key={id} id={id} />}</Route>
         <Route path="/measures/:id">{({ id }) => <MeasurePage key={id} id={id} />}</Route>

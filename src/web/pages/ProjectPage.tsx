@@ -1,3 +1,4 @@
+import { Link } from 'wouter'
 import type { ProjectReply } from '../../api/contract.ts'
 import { FidelitySection } from '../fidelity/FidelitySection.tsx'
 import { call } from '../lib/api.ts'
@@ -127,6 +128,9 @@ function Story({ data }: { data: ProjectReply }) {
             {mayWrite && (
               <LinkButton href={`/projects/${id}/new-measure`}>Add a measure</LinkButton>
             )}
+            <p>
+              <Link href={`/projects/${id}/effect`}>Effect over time</Link>
+            </p>
           </>
         }
       >
