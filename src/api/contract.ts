@@ -23,6 +23,7 @@ import type {
   Plan,
   Prediction,
   Project,
+  RampNote,
   Role,
   Trial,
   Unit,
@@ -112,6 +113,8 @@ export interface ProjectReply {
   /** With their data, so the project page can draw a small chart of each. */
   readonly measures: readonly MeasureData[]
   readonly cycles: readonly CycleBrief[]
+  /** At most one a chain. */
+  readonly rampNotes: readonly RampNote[]
   readonly people: readonly Person[]
 }
 
@@ -260,6 +263,12 @@ export interface Routes {
   'PATCH /api/annotations/:id': { role: 'member'; body: Change<Annotation>; reply: Annotation }
   'DELETE /api/annotations/:id': { role: 'member'; body: OnVersion; reply: { removed: number } }
 
+  /** What is known now about the idea of a chain: writes it, or replaces that version. */
+  'PUT /api/ramps/:id/note': {
+    role: 'member'
+    body: { id: Id; text: string; version: number | null }
+    reply: RampNote
+  }
   'POST /api/cycles': { role: 'member'; body: NewCycle; reply: CycleBrief }
   'GET /api/cycles/:id': { role: 'viewer'; reply: CycleReply }
   /** Before the lock only. */

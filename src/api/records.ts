@@ -14,6 +14,7 @@ import {
   type Plan,
   type Prediction,
   type Project,
+  type RampNote,
   ROLES,
   type Trial,
   type Unit,
@@ -129,6 +130,14 @@ export const annotation = z.strictObject({
   text: f.reason,
   version: f.version,
 }) satisfies z.ZodType<Annotation>
+
+export const rampNote = z.strictObject({
+  id: f.id,
+  projectId: f.id,
+  rampId: f.id,
+  text: f.text,
+  version: f.version,
+}) satisfies z.ZodType<RampNote>
 
 export const plan = z.strictObject({
   title: f.name,

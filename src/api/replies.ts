@@ -89,6 +89,7 @@ export const replies = {
   'GET /api/projects/:id': inProject.extend({
     measures: z.array(measureData),
     cycles: z.array(cycleBrief),
+    rampNotes: z.array(r.rampNote),
     people: z.array(r.person),
   }),
   'PATCH /api/projects/:id': r.project,
@@ -109,6 +110,7 @@ export const replies = {
   'POST /api/annotations': r.annotation,
   'PATCH /api/annotations/:id': r.annotation,
   'DELETE /api/annotations/:id': removed,
+  'PUT /api/ramps/:id/note': r.rampNote,
   'POST /api/cycles': cycleBrief,
   'GET /api/cycles/:id': inProject.extend(cycleBrief.shape).extend({
     addenda: z.array(r.addendum),

@@ -223,6 +223,16 @@ export interface Addendum {
   readonly byId: Id
 }
 
+/** What a team knows now about one idea, over all its tests; rewritten as they learn. */
+export interface RampNote {
+  readonly id: Id
+  readonly projectId: Id
+  /** Id of the first test of the chain. */
+  readonly rampId: Id
+  readonly text: string
+  readonly version: number
+}
+
 /** One try of the change: a round of the timed task, one shift, one patient list. */
 export interface Trial {
   readonly id: Id

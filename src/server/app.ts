@@ -18,6 +18,7 @@ import { importRoutes } from './routes/imports.ts'
 import { measureRoutes, phaseRoutes } from './routes/measures.ts'
 import { peopleRoutes } from './routes/people.ts'
 import { projectRoutes } from './routes/projects.ts'
+import { rampRoutes } from './routes/ramps.ts'
 import { sessionRoutes } from './routes/session.ts'
 import { todayRoutes } from './routes/today.ts'
 import { trialRoutes } from './routes/trials.ts'
@@ -59,6 +60,7 @@ export const ROUTE_ROLES: { readonly [K in RouteName]: Routes[K]['role'] } = {
   'POST /api/annotations': 'member',
   'PATCH /api/annotations/:id': 'member',
   'DELETE /api/annotations/:id': 'member',
+  'PUT /api/ramps/:id/note': 'member',
   'POST /api/cycles': 'member',
   'GET /api/cycles/:id': 'viewer',
   'PATCH /api/cycles/:id/plan': 'member',
@@ -86,6 +88,7 @@ const HANDLERS: { readonly [K in RouteName]: Handler<K> } = {
   ...importRoutes,
   ...phaseRoutes,
   ...cycleRoutes,
+  ...rampRoutes,
   ...trialRoutes,
 }
 

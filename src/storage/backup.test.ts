@@ -1,4 +1,4 @@
-import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
+import { copyFileSync, existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, it } from 'vitest'
@@ -7,6 +7,7 @@ import { NOW, OWNER, sampleId, writeSample } from '../../tests/support/sample-re
 import { backUp } from './backup.ts'
 import { type Database, openDatabase, type Place } from './database.ts'
 import { restore } from './restore.ts'
+import { openSqlite } from './sqlite.ts'
 import { TABLE_NAMES } from './tables.ts'
 import { verify } from './verify.ts'
 
@@ -68,6 +69,21 @@ onBothEngines('backup and restore', ({ engine, place }) => {
     )
     await expect(more).resolves.toMatchObject({ version: 2 })
     expect((await restored.snapshot(verify)).findings).toEqual([])
+    await restored.close()
+  })
+
+  it('brings back a backup by an earlier Pawl, whose later tables are empty then', async () => {
+    const old = join(folder, 'earlier.sqlite')
+    copyFileSync(file, old)
+    const connection = openSqlite(old)
+    connection.handle.exec('DROP TABLE "rampNote"; DELETE FROM "migration" WHERE "id" > 1')
+    connection.close()
+    const where = { dataDir: join(folder, 'from-earlier') }
+    const { verification, counts } = await restore(old, where, false, NOW)
+    expect(verification.findings).toEqual([])
+    expect(counts.get('rampNote')).toBe(0)
+    const restored = await openDatabase(where)
+    expect(await everything(restored)).toEqual(await everything(db))
     await restored.close()
   })
 

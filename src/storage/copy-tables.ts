@@ -45,7 +45,12 @@ export async function* batches(
  */
 export async function copyTables(from: Connection, to: Connection): Promise<Map<string, number>> {
   const counts = new Map<string, number>()
+  const older = await missingTables(from)
   for (const { table, columns, key } of ALL_TABLES) {
+    if (older.has(table)) {
+      counts.set(table, 0)
+      continue
+    }
     const insert = `INSERT INTO ${quoted(table)} (${columns.map(quoted).join(', ')})
       VALUES (${placeholders(columns.length)})`
     let count = 0
@@ -60,4 +65,12 @@ export async function copyTables(from: Connection, to: Connection): Promise<Map<
     counts.set(table, count)
   }
   return counts
+}
+
+/** Tables that a backup by an earlier Pawl does not have yet. A database in use is always current. */
+async function missingTables(from: Connection): Promise<ReadonlySet<string>> {
+  if (from.engine !== 'sqlite') return new Set()
+  const { rows } = await from.execute(`SELECT name FROM sqlite_master WHERE type = 'table'`)
+  const there = new Set(rows.map((row) => row['name']))
+  return new Set(ALL_TABLES.map(({ table }) => table).filter((table) => !there.has(table)))
 }

@@ -17,6 +17,7 @@ import { Page } from '../ui/Page.tsx'
 import { Section } from '../ui/Section.tsx'
 import { Loaded } from '../ui/Waiting.tsx'
 import { predictionText } from './prediction-text.ts'
+import { RampNoteBlock } from './RampNoteBlock.tsx'
 import { isBranch, rampOf } from './ramp.ts'
 import { Tooth } from './Tooth.tsx'
 import { DECISION_WORDS, PLAN_LABELS, planText, standing } from './words.ts'
@@ -66,6 +67,11 @@ function RampView({ data, rampId }: { readonly data: ProjectReply; readonly ramp
         </p>
       }
     >
+      <RampNoteBlock
+        projectId={project.id}
+        rampId={rampId}
+        note={data.rampNotes.find((note) => note.rampId === rampId) ?? null}
+      />
       <div className="ramp-figures">
         {predicted.map((m) => (
           <RampOfMeasure key={m.measure.id} data={m} tests={tests} />

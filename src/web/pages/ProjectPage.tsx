@@ -136,7 +136,7 @@ function Story({ data }: { data: ProjectReply }) {
       >
         <ProjectMeasures measures={measures} cycles={cycles} />
       </Section>
-      <ProjectTests projectId={id} cycles={cycles} measures={measures} />
+      <ProjectTests projectId={id} cycles={cycles} measures={measures} notes={data.rampNotes} />
       <FidelitySection scope="project" tests={cycles} measures={measures} />
     </Page>
   )
