@@ -5,6 +5,7 @@ import { type EffectFinding, effectOf } from '../../domain/effect.ts'
 import { effectText } from '../../domain/effect-text.ts'
 import { formatNumber, formatValue } from '../../domain/value-text.ts'
 import { AppError } from '../../errors.ts'
+import { ChartDataTable } from '../chart/ChartDataTable.tsx'
 import { formatDate, withReadableDates } from '../lib/dates.ts'
 import { chartTestOf } from '../measure/measure-chart.ts'
 import { ErrorNotice } from '../ui/Notice.tsx'
@@ -130,6 +131,7 @@ function Pictures({ data, cycles, finding, words }: PicturesProps) {
         description={words}
         onOpenTest={(id) => navigate(`/tests/${id}`)}
       />
+      <EffectTable finding={finding} />
       <details>
         <summary>How well the line fits</summary>
         <div className="stack tight">
@@ -149,6 +151,51 @@ function Pictures({ data, cycles, finding, words }: PicturesProps) {
       </details>
     </>
   )
+}
+
+/** The numbers behind the picture; made only once somebody asks for them. */
+function EffectTable({ finding }: Pick<PicturesProps, 'finding'>) {
+  const [open, setOpen] = useState(false)
+  return (
+    <details onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>Show as table</summary>
+      {open && (
+        <ChartDataTable
+          table={tableOf(finding)}
+          caption={`${finding.measure.name} with its fitted line`}
+        />
+      )}
+    </details>
+  )
+}
+
+function tableOf({ measure, points, lines }: PicturesProps['finding']) {
+  const carried = new Map(lines.carried.map((c) => [c.index, c]))
+  const column = (key: string, label: string) => ({ key, label, numeric: key !== 'at' })
+  return {
+    columns: [
+      column('at', 'Date'),
+      column('value', 'Value'),
+      column('fitted', 'Fitted line'),
+      column('carried', 'Line before, carried on'),
+      column('interval', '95 % interval'),
+    ],
+    rows: points.map(({ at, value }, i) => {
+      const c = carried.get(i)
+      return {
+        at,
+        cells: [
+          formatDate(at),
+          formatValue(measure, value),
+          formatValue(measure, lines.fitted[i]!),
+          c === undefined ? '' : formatValue(measure, c.value),
+          c === undefined
+            ? ''
+            : `${formatValue(measure, c.low)} to ${formatValue(measure, c.high)}`,
+        ],
+      }
+    }),
+  }
 }
 
 function methodOf({ scale, lag, likeness }: PicturesProps['finding']): string {
