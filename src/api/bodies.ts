@@ -91,6 +91,9 @@ export const bodies = {
   'POST /api/annotations': r.annotation.omit({ version: true }),
   'PATCH /api/annotations/:id': onVersion.extend(someOf(annotationFields)),
   'DELETE /api/annotations/:id': onVersion,
+  'PUT /api/ramps/:id/note': r.rampNote
+    .pick({ id: true, text: true })
+    .extend({ version: f.version.nullable() }),
   'POST /api/cycles': r.cycle.pick({ id: true, projectId: true, title: true, buildsOnId: true }),
   'PATCH /api/cycles/:id/plan': onVersion.extend(someOf(r.plan.shape)),
   'PUT /api/cycles/:id/predictions/:predictionId': r.prediction

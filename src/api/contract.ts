@@ -8,6 +8,7 @@
  * 422 `care.looks_like_identifier` until it is repeated with the header `x-pawl-text-checked: yes`.
  */
 
+import type { Judged } from '../domain/judged-predictions.ts'
 import type {
   Addendum,
   Annotation,
@@ -23,6 +24,7 @@ import type {
   Plan,
   Prediction,
   Project,
+  RampNote,
   Role,
   Trial,
   Unit,
@@ -112,6 +114,8 @@ export interface ProjectReply {
   /** With their data, so the project page can draw a small chart of each. */
   readonly measures: readonly MeasureData[]
   readonly cycles: readonly CycleBrief[]
+  /** At most one a chain. */
+  readonly rampNotes: readonly RampNote[]
   readonly people: readonly Person[]
 }
 
@@ -132,6 +136,11 @@ export interface CycleReply extends CycleBrief {
   /** Every test of the project, this one included, in order of number. */
   readonly siblings: readonly CycleBrief[]
   readonly people: readonly Pick<Person, 'id' | 'name'>[]
+}
+
+/** How predictions came out, for somebody or some place. */
+export interface CalibrationReply extends Judged {
+  readonly name: string
 }
 
 /** One thing that waits for somebody. */
@@ -212,6 +221,12 @@ export interface Routes {
   }
 
   'GET /api/today': { role: 'viewer'; reply: { items: TodayItem[] } }
+  'GET /api/calibration/organisation': { role: 'viewer'; reply: CalibrationReply }
+  /** With every unit in it. */
+  'GET /api/calibration/units/:id': { role: 'viewer'; reply: CalibrationReply }
+  'GET /api/calibration/projects/:id': { role: 'viewer'; reply: CalibrationReply }
+  /** Tests that this person locked. 403 `calibration.private` but for themselves, coaches and owners. */
+  'GET /api/calibration/people/:id': { role: 'viewer'; reply: CalibrationReply }
   'POST /api/example': { role: 'owner'; reply: { projectId: Id } }
   'DELETE /api/example': { role: 'owner'; reply: { removed: number } }
 
@@ -260,6 +275,12 @@ export interface Routes {
   'PATCH /api/annotations/:id': { role: 'member'; body: Change<Annotation>; reply: Annotation }
   'DELETE /api/annotations/:id': { role: 'member'; body: OnVersion; reply: { removed: number } }
 
+  /** What is known now about the idea of a chain: writes it, or replaces that version. */
+  'PUT /api/ramps/:id/note': {
+    role: 'member'
+    body: { id: Id; text: string; version: number | null }
+    reply: RampNote
+  }
   'POST /api/cycles': { role: 'member'; body: NewCycle; reply: CycleBrief }
   'GET /api/cycles/:id': { role: 'viewer'; reply: CycleReply }
   /** Before the lock only. */

@@ -2,10 +2,12 @@ import { z } from 'zod'
 import {
   type Addendum,
   type Annotation,
+  BELIEFS,
   type Cycle,
   DATA_KINDS,
   DECISIONS,
   type Decision,
+  FAILURE_COSTS,
   MEASURE_ROLES,
   type Measure,
   type Observation,
@@ -14,6 +16,8 @@ import {
   type Plan,
   type Prediction,
   type Project,
+  type RampNote,
+  READINESS,
   ROLES,
   type Trial,
   type Unit,
@@ -130,6 +134,14 @@ export const annotation = z.strictObject({
   version: f.version,
 }) satisfies z.ZodType<Annotation>
 
+export const rampNote = z.strictObject({
+  id: f.id,
+  projectId: f.id,
+  rampId: f.id,
+  text: f.text,
+  version: f.version,
+}) satisfies z.ZodType<RampNote>
+
 export const plan = z.strictObject({
   title: f.name,
   question: f.text,
@@ -140,6 +152,9 @@ export const plan = z.strictObject({
   plannedTo: f.date.nullable(),
   howMany: f.text,
   collection: f.text,
+  belief: z.enum(BELIEFS).nullable(),
+  failureCost: z.enum(FAILURE_COSTS).nullable(),
+  readiness: z.enum(READINESS).nullable(),
   determination: z.enum(['improvement', 'research', 'exercise']).nullable(),
   approval: z.enum(['on-record', 'not-needed', 'not-yet']).nullable(),
   approvalNote: f.text,

@@ -61,6 +61,27 @@ const todayItem = z.object({
   text: z.string(),
 })
 
+const calibrationReply = z.object({
+  name: z.string(),
+  predictions: z.array(
+    z.object({
+      cycleId: r.cycle.shape.id,
+      projectId: r.project.shape.id,
+      title: z.string(),
+      measureName: z.string(),
+      better: r.measure.shape.better,
+      step: z.int(),
+      lockedAt: z.string(),
+      low: z.number(),
+      expected: z.number(),
+      high: z.number(),
+      confidence: z.number(),
+      outcome: z.number(),
+    }),
+  ),
+  hindsight: z.int(),
+})
+
 export const errorReply = z.object({
   code: z.string(),
   message: z.string(),
@@ -76,6 +97,10 @@ export const replies = {
   'DELETE /api/session': sessionReply,
   'POST /api/password': sessionReply,
   'GET /api/today': z.object({ items: z.array(todayItem) }),
+  'GET /api/calibration/organisation': calibrationReply,
+  'GET /api/calibration/units/:id': calibrationReply,
+  'GET /api/calibration/projects/:id': calibrationReply,
+  'GET /api/calibration/people/:id': calibrationReply,
   'POST /api/example': z.object({ projectId: r.project.shape.id }),
   'DELETE /api/example': removed,
   'GET /api/people': z.object({ people: z.array(r.person) }),
@@ -89,6 +114,7 @@ export const replies = {
   'GET /api/projects/:id': inProject.extend({
     measures: z.array(measureData),
     cycles: z.array(cycleBrief),
+    rampNotes: z.array(r.rampNote),
     people: z.array(r.person),
   }),
   'PATCH /api/projects/:id': r.project,
@@ -109,6 +135,7 @@ export const replies = {
   'POST /api/annotations': r.annotation,
   'PATCH /api/annotations/:id': r.annotation,
   'DELETE /api/annotations/:id': removed,
+  'PUT /api/ramps/:id/note': r.rampNote,
   'POST /api/cycles': cycleBrief,
   'GET /api/cycles/:id': inProject.extend(cycleBrief.shape).extend({
     addenda: z.array(r.addendum),

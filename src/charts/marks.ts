@@ -34,8 +34,16 @@ export type MarkRole =
   | 'tooth-planned'
   | 'notch'
   | 'tooth-text'
+  | 'fan'
+  | 'fan-none'
+  | 'fan-tick'
+  | 'fan-text'
   | 'link'
   | 'dead-end'
+  | 'band'
+  | 'projection'
+  | 'projection-edge'
+  | 'span'
 
 interface PathMark {
   readonly shape: 'path'

@@ -8,7 +8,6 @@ import {
   phase,
   prediction,
 } from '../../tests/support/records.ts'
-import { findingText } from './finding.ts'
 import { observationsOfTest, outcomesOf, summarize, verdictOf } from './outcome.ts'
 
 const ran = cycle({
@@ -180,63 +179,5 @@ describe('outcomesOf', () => {
       (o) => o.measure.name,
     )
     expect(names).toEqual(['Falls', 'Summaries sent within 24 hours'])
-  })
-})
-
-describe('findingText', () => {
-  it('says what came out, what was said, and what was before', () => {
-    const [o] = outcomesOf(test, [data], [])
-    expect(findingText(o!)).toEqual({
-      headline: 'Summaries sent within 24 hours: came out as predicted.',
-      sentences: [
-        '31 of 42 summaries (74 %); the team said 60 % to 80 % (80 % sure).',
-        'Before the test it was 49 % (2 observations, 2026-02-16 to 2026-02-23).',
-      ],
-      limits: ['These are only 2 observations: a difference this page shows can be chance alone.'],
-    })
-  })
-
-  it('says that a single trial can be chance, and that nothing came before', () => {
-    const times = measure({
-      name: 'Time',
-      dataKind: 'single',
-      valueFormat: 'duration',
-      better: 'down',
-    })
-    const [o] = outcomesOf(
-      { ...test, predictions: [prediction({ expected: 50, low: 45, high: 55 })] },
-      [
-        {
-          measure: times,
-          observations: [observation({ at: '2026-03-03', value: 41.3 })],
-          phases: [],
-        },
-      ],
-      [],
-    )
-    expect(findingText(o!)).toEqual({
-      headline: 'Time: came out better than predicted.',
-      sentences: ['It was 0:41.3; the team said 0:45 to 0:55 (80 % sure).'],
-      limits: [
-        'This is a single observation: it can differ from the next one by chance alone.',
-        'There are no data from before the test, so nothing says whether anything changed.',
-      ],
-    })
-  })
-
-  it('says when the prediction may be hindsight', () => {
-    const late = { ...test, cycle: { ...ran, lockedAt: '2026-11-25T09:00:00.000Z' } }
-    expect(findingText(outcomesOf(late, [data], [])[0]!).limits[0]).toBe(
-      'All 2 observations are dated before the prediction was locked, so it may rest on hindsight.',
-    )
-  })
-
-  it('claims nothing while nothing was observed', () => {
-    const [o] = outcomesOf(test, [{ ...data, observations: before }], [])
-    expect(findingText(o!)).toEqual({
-      headline: 'Summaries sent within 24 hours: nothing observed yet.',
-      sentences: ['The team said 60 % to 80 % (80 % sure).'],
-      limits: [],
-    })
   })
 })

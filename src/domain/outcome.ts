@@ -165,7 +165,8 @@ export function outcomesOf(
   return outcomes.sort((a, b) => harm(a) - harm(b))
 }
 
-function errorOf(
+/** Outcome against what was expected: a ratio for durations and rates, a difference otherwise. */
+export function errorOf(
   measure: Measure,
   prediction: Prediction,
   outcome: number | null,
@@ -178,7 +179,7 @@ function errorOf(
 }
 
 /** Observations of the phase that ran when the test began, before it began. */
-function baselineBefore(
+export function baselineBefore(
   cycle: Cycle,
   observations: readonly Observation[],
   phases: readonly Phase[],

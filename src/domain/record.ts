@@ -146,6 +146,16 @@ export type Determination = 'improvement' | 'research' | 'exercise'
 /** `not-needed`: local policy asks for none; the note says where that is written. */
 export type Approval = 'on-record' | 'not-needed' | 'not-yet'
 
+/** How sure the team is that the change will work here. */
+export const BELIEFS = ['low', 'high'] as const
+export type Belief = (typeof BELIEFS)[number]
+/** What it would cost, in harm, money or goodwill, if the test failed. */
+export const FAILURE_COSTS = ['small', 'large'] as const
+export type FailureCost = (typeof FAILURE_COSTS)[number]
+/** How ready the people are who would have to work in the new way. */
+export const READINESS = ['resistant', 'indifferent', 'ready'] as const
+export type Readiness = (typeof READINESS)[number]
+
 /** What the team intends. Frozen when the cycle is locked. */
 export interface Plan {
   readonly title: string
@@ -163,6 +173,10 @@ export interface Plan {
   /** Where the determination and approval are recorded. */
   readonly approvalNote: string
   readonly couldHarm: 'yes' | 'no' | null
+  /** Asked for to suggest a size of the test; each may stay open. */
+  readonly belief: Belief | null
+  readonly failureCost: FailureCost | null
+  readonly readiness: Readiness | null
   /** When to stop at once, on the balancing measure named beside it. */
   readonly stopRule: string
   readonly stopMeasureId: Id | null
@@ -221,6 +235,16 @@ export interface Addendum {
   readonly text: string
   readonly at: Instant
   readonly byId: Id
+}
+
+/** What a team knows now about one idea, over all its tests; rewritten as they learn. */
+export interface RampNote {
+  readonly id: Id
+  readonly projectId: Id
+  /** Id of the first test of the chain. */
+  readonly rampId: Id
+  readonly text: string
+  readonly version: number
 }
 
 /** One try of the change: a round of the timed task, one shift, one patient list. */

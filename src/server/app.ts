@@ -12,12 +12,14 @@ import type { Call, Handler } from './call.ts'
 import { replyError } from './error-replies.ts'
 import { openApiRoute } from './openapi.ts'
 import { checkHost, checkOrigin } from './request-origin.ts'
+import { calibrationRoutes } from './routes/calibration.ts'
 import { cycleRoutes } from './routes/cycles.ts'
 import { exampleRoutes } from './routes/example.ts'
 import { importRoutes } from './routes/imports.ts'
 import { measureRoutes, phaseRoutes } from './routes/measures.ts'
 import { peopleRoutes } from './routes/people.ts'
 import { projectRoutes } from './routes/projects.ts'
+import { rampRoutes } from './routes/ramps.ts'
 import { sessionRoutes } from './routes/session.ts'
 import { todayRoutes } from './routes/today.ts'
 import { trialRoutes } from './routes/trials.ts'
@@ -35,6 +37,10 @@ export const ROUTE_ROLES: { readonly [K in RouteName]: Routes[K]['role'] } = {
   'DELETE /api/session': 'viewer',
   'POST /api/password': 'viewer',
   'GET /api/today': 'viewer',
+  'GET /api/calibration/organisation': 'viewer',
+  'GET /api/calibration/units/:id': 'viewer',
+  'GET /api/calibration/projects/:id': 'viewer',
+  'GET /api/calibration/people/:id': 'viewer',
   'POST /api/example': 'owner',
   'DELETE /api/example': 'owner',
   'GET /api/people': 'viewer',
@@ -59,6 +65,7 @@ export const ROUTE_ROLES: { readonly [K in RouteName]: Routes[K]['role'] } = {
   'POST /api/annotations': 'member',
   'PATCH /api/annotations/:id': 'member',
   'DELETE /api/annotations/:id': 'member',
+  'PUT /api/ramps/:id/note': 'member',
   'POST /api/cycles': 'member',
   'GET /api/cycles/:id': 'viewer',
   'PATCH /api/cycles/:id/plan': 'member',
@@ -78,6 +85,7 @@ export const ROUTE_ROLES: { readonly [K in RouteName]: Routes[K]['role'] } = {
 const HANDLERS: { readonly [K in RouteName]: Handler<K> } = {
   ...sessionRoutes,
   ...todayRoutes,
+  ...calibrationRoutes,
   ...exampleRoutes,
   ...peopleRoutes,
   ...unitRoutes,
@@ -86,6 +94,7 @@ const HANDLERS: { readonly [K in RouteName]: Handler<K> } = {
   ...importRoutes,
   ...phaseRoutes,
   ...cycleRoutes,
+  ...rampRoutes,
   ...trialRoutes,
 }
 

@@ -15,6 +15,7 @@ const STATUSES: Readonly<Record<string, number>> = {
   'auth.not_allowed': 403,
   'auth.too_many_tries': 429,
   'auth.weak_password': 422,
+  'calibration.private': 403,
   'care.looks_like_identifier': 422,
   'record.not_found': 404,
   'record.refused': 422,

@@ -20,6 +20,7 @@ const NAMED = {
   Addendum: records.addendum,
   Trial: records.trial,
   Decision: records.decision,
+  RampNote: records.rampNote,
   ErrorReply: errorReply,
 } as const
 

@@ -1,12 +1,14 @@
-import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
+import { copyFileSync, existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { DatabaseSync } from 'node:sqlite'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { onBothEngines } from '../../tests/support/engines.ts'
 import { NOW, OWNER, sampleId, writeSample } from '../../tests/support/sample-record.ts'
 import { backUp } from './backup.ts'
 import { type Database, openDatabase, type Place } from './database.ts'
 import { restore } from './restore.ts'
+import { openSqlite } from './sqlite.ts'
 import { TABLE_NAMES } from './tables.ts'
 import { verify } from './verify.ts'
 
@@ -68,6 +70,21 @@ onBothEngines('backup and restore', ({ engine, place }) => {
     )
     await expect(more).resolves.toMatchObject({ version: 2 })
     expect((await restored.snapshot(verify)).findings).toEqual([])
+    await restored.close()
+  })
+
+  it('brings back a backup by an earlier Pawl, whose later tables are empty then', async () => {
+    const old = join(folder, 'earlier.sqlite')
+    copyFileSync(file, old)
+    const connection = openSqlite(old)
+    connection.handle.exec('DROP TABLE "rampNote"; DELETE FROM "migration" WHERE "id" > 1')
+    connection.close()
+    const where = { dataDir: join(folder, 'from-earlier') }
+    const { verification, counts } = await restore(old, where, false, NOW)
+    expect(verification.findings).toEqual([])
+    expect(counts.get('rampNote')).toBe(0)
+    const restored = await openDatabase(where)
+    expect(await everything(restored)).toEqual(await everything(db))
     await restored.close()
   })
 
@@ -144,6 +161,24 @@ onBothEngines('backup and restore', ({ engine, place }) => {
       code: 'backup.unreadable',
     })
     expect(existsSync(where.dataDir)).toBe(false)
+  })
+
+  it('brings back a backup made before a plan held what suggests its size', async () => {
+    const old = join(folder, 'old.sqlite')
+    await backUp(db, old)
+    const handle = new DatabaseSync(old)
+    const triggers = handle.prepare(`SELECT name FROM sqlite_master WHERE type = 'trigger'`).all()
+    for (const { name } of triggers) handle.exec(`DROP TRIGGER "${String(name)}"`)
+    for (const column of ['belief', 'failureCost', 'readiness'])
+      handle.exec(`ALTER TABLE "cycle" DROP COLUMN "${column}"`)
+    handle.exec('DELETE FROM "migration" WHERE "id" = 2')
+    handle.close()
+    const where = await place()
+    const { verification } = await restore(old, where, false, NOW)
+    expect(verification.findings).toEqual([])
+    const restored = await openDatabase(where)
+    expect(await everything(restored)).toEqual(await everything(db))
+    await restored.close()
   })
 
   it('never writes over a file', async () => {

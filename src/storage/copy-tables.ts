@@ -45,19 +45,44 @@ export async function* batches(
  */
 export async function copyTables(from: Connection, to: Connection): Promise<Map<string, number>> {
   const counts = new Map<string, number>()
+  const older = await missingTables(from)
   for (const { table, columns, key } of ALL_TABLES) {
+    if (older.has(table)) {
+      counts.set(table, 0)
+      continue
+    }
+    const there = await columnsThere(from, table, columns)
     const insert = `INSERT INTO ${quoted(table)} (${columns.map(quoted).join(', ')})
       VALUES (${placeholders(columns.length)})`
     let count = 0
-    for await (const rows of batches(from, table, columns, key)) {
+    for await (const rows of batches(from, table, there, key)) {
       for (const row of rows)
         await to.execute(
           insert,
-          columns.map((column) => row[column]),
+          columns.map((column) => row[column] ?? null),
         )
       count += rows.length
     }
     counts.set(table, count)
   }
   return counts
+}
+
+/** Of the columns known today, those that this copy has: an older backup lacks the later ones. */
+async function columnsThere(
+  from: Connection,
+  table: string,
+  columns: readonly string[],
+): Promise<readonly string[]> {
+  const { rows } = await from.execute(`SELECT * FROM ${quoted(table)} LIMIT 1`)
+  const first = rows[0]
+  return first === undefined ? columns : columns.filter((column) => column in first)
+}
+
+/** Tables that a backup by an earlier Pawl does not have yet. A database in use is always current. */
+async function missingTables(from: Connection): Promise<ReadonlySet<string>> {
+  if (from.engine !== 'sqlite') return new Set()
+  const { rows } = await from.execute(`SELECT name FROM sqlite_master WHERE type = 'table'`)
+  const there = new Set(rows.map((row) => row['name']))
+  return new Set(ALL_TABLES.map(({ table }) => table).filter((table) => !there.has(table)))
 }

@@ -1,5 +1,13 @@
 import type { Kysely } from 'kysely'
-import type { Addendum, Cycle, Decision, Id, Prediction, Trial } from '../domain/record.ts'
+import type {
+  Addendum,
+  Cycle,
+  Decision,
+  Id,
+  Prediction,
+  RampNote,
+  Trial,
+} from '../domain/record.ts'
 import type { Schema } from './tables.ts'
 
 type Read = Kysely<Schema>
@@ -59,6 +67,13 @@ export async function allCycleRows(read: Read, projectId: Id | null): Promise<Cy
     decision: decided.get(cycle.id) ?? null,
   }))
 }
+
+/** What the team knows now about each idea of a project. */
+export const rampNotesOf = (read: Read, projectId: Id): Promise<RampNote[]> =>
+  read.selectFrom('rampNote').selectAll().where('projectId', '=', projectId).orderBy('id').execute()
+
+export const rampNoteOf = (read: Read, rampId: Id): Promise<RampNote | undefined> =>
+  read.selectFrom('rampNote').selectAll().where('rampId', '=', rampId).executeTakeFirst()
 
 export const addendaOf = (read: Read, cycleId: Id): Promise<Addendum[]> =>
   read

@@ -202,6 +202,31 @@ const MIGRATIONS: readonly Migration[] = [
       )`,
     ],
   },
+  {
+    id: 2,
+    name: 'what suggests the size of a test',
+    statements: [
+      `ALTER TABLE "cycle" ADD COLUMN "belief" TEXT CHECK ("belief" IN ('low', 'high'))`,
+      `ALTER TABLE "cycle" ADD COLUMN "failureCost" TEXT
+        CHECK ("failureCost" IN ('small', 'large'))`,
+      `ALTER TABLE "cycle" ADD COLUMN "readiness" TEXT
+        CHECK ("readiness" IN ('resistant', 'indifferent', 'ready'))`,
+    ],
+  },
+  {
+    id: 3,
+    name: 'what is known now about each idea',
+    statements: [
+      `CREATE TABLE "rampNote" (
+        "id" TEXT PRIMARY KEY,
+        "projectId" TEXT NOT NULL REFERENCES "project" ("id") ${DEFERRABLE},
+        "rampId" TEXT NOT NULL UNIQUE REFERENCES "cycle" ("id") ${DEFERRABLE},
+        "text" TEXT NOT NULL,
+        ${VERSION}
+      )`,
+      `CREATE INDEX "ramp_note_project" ON "rampNote" ("projectId")`,
+    ],
+  },
 ]
 
 const LATEST = MIGRATIONS.at(-1)!.id

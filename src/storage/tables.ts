@@ -11,6 +11,7 @@ import type {
   Phase,
   Prediction,
   Project,
+  RampNote,
   Trial,
   Unit,
 } from '../domain/record.ts'
@@ -57,6 +58,7 @@ export interface RecordTables {
   phase: Phase
   annotation: Annotation
   observation: Observation
+  rampNote: RampNote
 }
 
 export interface Schema extends RecordTables {
@@ -107,6 +109,9 @@ export const COLUMNS = {
     'plannedTo',
     'howMany',
     'collection',
+    'belief',
+    'failureCost',
+    'readiness',
     'determination',
     'approval',
     'approvalNote',
@@ -155,6 +160,7 @@ export const COLUMNS = {
     'leftOutReason',
     'version',
   ],
+  rampNote: ['id', 'projectId', 'rampId', 'text', 'version'],
 } as const satisfies { readonly [T in TableName]: ColumnsOf<RecordTables[T]> }
 
 /** A column that a type has and `COLUMNS` lacks would be lost on the way: the compiler says which. */

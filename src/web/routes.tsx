@@ -14,6 +14,9 @@ const ProjectPage = lazy(() =>
 const PeoplePage = lazy(() =>
   import('./pages/PeoplePage.tsx').then((m) => ({ default: m.PeoplePage })),
 )
+const CalibrationPage = lazy(() =>
+  import('./pages/CalibrationPage.tsx').then((m) => ({ default: m.CalibrationPage })),
+)
 const AboutChartsPage = lazy(() =>
   import('./pages/AboutChartsPage.tsx').then((m) => ({ default: m.AboutChartsPage })),
 )
@@ -27,6 +30,9 @@ const CyclePage = lazy(() =>
   import('./cycle/CyclePage.tsx').then((m) => ({ default: m.CyclePage })),
 )
 const RampPage = lazy(() => import('./cycle/RampPage.tsx').then((m) => ({ default: m.RampPage })))
+const EffectPage = lazy(() =>
+  import('./effect/EffectPage.tsx').then((m) => ({ default: m.EffectPage })),
+)
 const MeasurePage = lazy(() =>
   import('./measure/MeasurePage.tsx').then((m) => ({ default: m.MeasurePage })),
 )
@@ -58,8 +64,14 @@ export function Pages() {
         <Route path="/projects/:id/ramp/:rampId">
           {({ id, rampId }) => <RampPage key={rampId} projectId={id} rampId={rampId} />}
         </Route>
+        <Route path="/projects/:id/effect">
+          {({ id }) => <EffectPage key={id} projectId={id} />}
+        </Route>
         <Route path="/tests/:id">{({ id }) => <CyclePage key={id} id={id} />}</Route>
         <Route path="/measures/:id">{({ id }) => <MeasurePage key={id} id={id} />}</Route>
+        <Route path="/predictions">
+          <CalibrationPage />
+        </Route>
         <Route path="/people">
           <PeoplePage />
         </Route>

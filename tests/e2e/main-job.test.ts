@@ -19,6 +19,7 @@ const PATHS = [
   '/',
   '/projects',
   '/people',
+  '/predictions',
   '/about-charts',
   '/settings',
   '/settings/password',

@@ -39,6 +39,15 @@ export async function removeExample(write: Write): Promise<number> {
   // Children before what they refer to.
   for (const table of ['observation', 'annotation', 'phase'] as const)
     await remove(table, await ofMeasures(table))
+  await remove(
+    'rampNote',
+    await read
+      .selectFrom('rampNote')
+      .innerJoin('cycle', 'cycle.id', 'rampNote.rampId')
+      .where('cycle.origin', '=', 'example')
+      .select('rampNote.id')
+      .execute(),
+  )
   for (const table of ['decision', 'addendum', 'trial', 'prediction'] as const)
     await remove(table, await ofCycles(table))
   await remove(

@@ -1,4 +1,4 @@
-import { allCycleRows } from '../../storage/cycles.ts'
+import { allCycleRows, rampNotesOf } from '../../storage/cycles.ts'
 import type { Database } from '../../storage/database.ts'
 import { allMeasureRows } from '../../storage/measures.ts'
 import { findPerson, listPeople } from '../../storage/people.ts'
@@ -37,6 +37,7 @@ export const projectRoutes: Handlers<
     ...(await projectWithUnit(db, params.id)),
     measures: await allMeasureRows(db.read, params.id),
     cycles: await allCycleRows(db.read, params.id),
+    rampNotes: await rampNotesOf(db.read, params.id),
     people: await listPeople(db.read),
   }),
 

@@ -14,6 +14,7 @@ import { TextArea } from '../ui/TextArea.tsx'
 import { putDecision } from './cycle-query.ts'
 import { focusField } from './focus-field.ts'
 import { neighboursOf } from './ramp.ts'
+import { SuggestionBlock } from './SuggestionBlock.tsx'
 import { useSaveBoard } from './save-board.ts'
 import { DECISION_WORDS } from './words.ts'
 
@@ -83,6 +84,7 @@ export function ActForm({ data }: { readonly data: CycleReply }) {
         void decide()
       }}
     >
+      <SuggestionBlock data={data} decided={null} />
       <div data-field="decision">
         <RadioCards<DecisionKind>
           legend="What does the team do with the change?"
@@ -164,6 +166,7 @@ export function Closed({
           <b>What the next test changes:</b> {decision.nextChange}
         </p>
       )}
+      <SuggestionBlock data={data} decided={decision.kind} />
       <ul className="bare neighbours">
         {before !== null && (
           <li>

@@ -11,6 +11,7 @@ import { TextArea } from '../ui/TextArea.tsx'
 import { TextField } from '../ui/TextField.tsx'
 import { CareFields } from './CareFields.tsx'
 import { PredictionsForm } from './PredictionsForm.tsx'
+import { SizeFields } from './SizeFields.tsx'
 import { Was } from './Was.tsx'
 import { PLAN_LABELS, planText } from './words.ts'
 
@@ -112,6 +113,7 @@ export function PlanForm({ data, editing, before, issues }: PlanFormProps) {
         {area('howMany', 'As few as will teach something', 1)}
         {area('collection', 'What is written down, by whom, how')}
       </div>
+      <SizeFields values={values} set={set} was={was} />
       <PredictionsForm data={data} before={before} error={error} />
       <CareFields
         values={values}

@@ -1,11 +1,20 @@
 import type { ReactNode } from 'react'
 import type { CycleBrief, CycleReply } from '../../api/contract.ts'
 import { planDifferences, predictionDifferences } from '../../domain/carry-over.ts'
+import { suggestedSize } from '../../domain/planner-size.ts'
 import type { Measure, Plan } from '../../domain/record.ts'
 import { formatDate, formatSpan } from '../lib/dates.ts'
 import { predictionText } from './prediction-text.ts'
 import { Was } from './Was.tsx'
-import { APPROVALS, DETERMINATIONS, PLAN_LABELS, planText } from './words.ts'
+import {
+  APPROVALS,
+  BELIEF_WORDS,
+  COST_WORDS,
+  DETERMINATIONS,
+  PLAN_LABELS,
+  planText,
+  READINESS_WORDS,
+} from './words.ts'
 
 /** The plan as it was locked: text, with what differed from the test before. */
 export function PlanRead({
@@ -46,6 +55,8 @@ export function PlanRead({
         {entry('When', formatSpan(cycle.plannedFrom, cycle.plannedTo))}
         {entry(PLAN_LABELS.howMany, cycle.howMany, 'howMany')}
         {entry(PLAN_LABELS.collection, cycle.collection, 'collection')}
+        {cycle.belief !== null &&
+          entry('Size of the test', sizeText(cycle), 'belief', 'failureCost', 'readiness')}
         {entry('Care', careText(data), 'determination', 'approval', 'approvalNote')}
         {entry(
           'If it could harm',
@@ -108,6 +119,25 @@ function Entry({ label, text, bracket = false, children }: EntryProps) {
     </div>
   )
 }
+
+function sizeText(cycle: Plan): string | null {
+  const { belief, failureCost, readiness } = cycle
+  const said = [
+    belief === null ? null : `${PLAN_LABELS.belief}: ${BELIEF_WORDS[belief].toLowerCase()}.`,
+    failureCost === null
+      ? null
+      : `${PLAN_LABELS.failureCost}: ${COST_WORDS[failureCost].toLowerCase()}.`,
+    readiness === null
+      ? null
+      : `${PLAN_LABELS.readiness}: ${READINESS_WORDS[readiness].toLowerCase()}.`,
+  ].filter((text) => text !== null)
+  if (said.length === 0) return null
+  const suggested = suggestedSize(cycle)
+  const then = suggested === null ? '' : `\nSuggested then: ${lowerFirst(suggested.headline)}`
+  return said.join(' ') + then
+}
+
+const lowerFirst = (text: string) => text.slice(0, 1).toLowerCase() + text.slice(1)
 
 function careText({ cycle }: CycleReply): string {
   const { determination, approval, approvalNote } = cycle

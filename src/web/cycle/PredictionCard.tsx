@@ -12,6 +12,7 @@ import { ConflictDialog } from '../ui/ConflictDialog.tsx'
 import { TextArea } from '../ui/TextArea.tsx'
 import { BracketPicture } from './BracketPicture.tsx'
 import { putPrediction } from './cycle-query.ts'
+import { PlannerBlock } from './PlannerBlock.tsx'
 import { predictionText } from './prediction-text.ts'
 import { useBoardPart } from './save-board.ts'
 import { Was } from './Was.tsx'
@@ -167,6 +168,12 @@ export function PredictionCard(props: PredictionCardProps) {
         <p className="prediction-said" role="status">
           {text}
         </p>
+        <PlannerBlock
+          measureData={measureData}
+          typed={values}
+          plannedFrom={data.cycle.plannedFrom}
+          plannedTo={data.cycle.plannedTo}
+        />
         <div className="row">
           <Link href={`/measures/${measure.id}`}>The measure and its data</Link>
           <Button look="quiet" onClick={props.onRemove}>

@@ -9,6 +9,7 @@ import { outcomesOf } from '../../domain/outcome.ts'
 import type { Measure } from '../../domain/record.ts'
 import { formatValue } from '../../domain/value-text.ts'
 import { RampFigure } from '../chart/RampFigure.tsx'
+import { FidelitySection } from '../fidelity/FidelitySection.tsx'
 import { formatDate, formatSpan } from '../lib/dates.ts'
 import { useQuery } from '../lib/query.ts'
 import { chartTestOf, testMark, unitOf } from '../measure/measure-chart.ts'
@@ -16,6 +17,7 @@ import { Page } from '../ui/Page.tsx'
 import { Section } from '../ui/Section.tsx'
 import { Loaded } from '../ui/Waiting.tsx'
 import { predictionText } from './prediction-text.ts'
+import { RampNoteBlock } from './RampNoteBlock.tsx'
 import { isBranch, rampOf } from './ramp.ts'
 import { Tooth } from './Tooth.tsx'
 import { DECISION_WORDS, PLAN_LABELS, planText, standing } from './words.ts'
@@ -65,6 +67,11 @@ function RampView({ data, rampId }: { readonly data: ProjectReply; readonly ramp
         </p>
       }
     >
+      <RampNoteBlock
+        projectId={project.id}
+        rampId={rampId}
+        note={data.rampNotes.find((note) => note.rampId === rampId) ?? null}
+      />
       <div className="ramp-figures">
         {predicted.map((m) => (
           <RampOfMeasure key={m.measure.id} data={m} tests={tests} />
@@ -83,6 +90,7 @@ function RampView({ data, rampId }: { readonly data: ProjectReply; readonly ramp
           ))}
         </ol>
       </Section>
+      <FidelitySection scope="ramp" tests={tests} measures={measures} />
     </Page>
   )
 }

@@ -1,9 +1,10 @@
 import { useMemo } from 'react'
 import { Link } from 'wouter'
 import type { CycleReply } from '../../api/contract.ts'
-import { findingText } from '../../domain/finding.ts'
-import { outcomesOf, type PredictionOutcome } from '../../domain/outcome.ts'
+import type { Finding } from '../../domain/finding.ts'
+import { findingText, studyLimits } from '../../domain/finding-text.ts'
 import type { Cycle } from '../../domain/record.ts'
+import type { TestSignal } from '../../domain/signals-since.ts'
 import type { Action } from '../lib/use-action.ts'
 import type { Editing } from '../lib/use-record-editor.ts'
 import { readerDates } from '../measure/reader-dates.ts'
@@ -11,57 +12,51 @@ import { Button } from '../ui/Button.tsx'
 import { ErrorNotice, Notice } from '../ui/Notice.tsx'
 import { TextArea } from '../ui/TextArea.tsx'
 import { BracketPicture } from './BracketPicture.tsx'
-import { signalsSince, type TestSignal } from './test-signals.ts'
+import { ChangePicture } from './ChangePicture.tsx'
+import { useStudy } from './use-study.ts'
 
-/** The computed comparison: each prediction against what was observed, before any words of the team. */
+/** The computed comparison: harm first, then each prediction against what was observed and before. */
 export function Comparison({ data }: { readonly data: CycleReply }) {
-  const { cycle, predictions, measures, siblings } = data
-  const outcomes = useMemo(
-    () => outcomesOf({ cycle, predictions }, measures, siblings),
-    [cycle, predictions, measures, siblings],
-  )
-  const signals = useMemo(() => signalsSince(cycle, measures), [cycle, measures])
-  const harmful = signals.filter(
-    ({ measure, signal }) => measure.role === 'balancing' && signal.better === false,
-  )
-  // The sentences of predicted measures stand under their charts already.
-  const elsewhere = signals.filter(
-    (s) => !harmful.includes(s) && !predictions.some((p) => p.measureId === s.measure.id),
-  )
+  const study = useStudy(data)
+  const harmed = study.findings.filter(({ harm }) => harm)
   return (
     <>
-      {harmful.length > 0 && (
+      {harmed.length > 0 && (
         <Notice kind="care">
           <p>
-            <strong>A balancing measure has moved the worse way since the test began.</strong>
+            <strong>A balancing measure has moved the worse way since the test began.</strong> Look
+            at it first; local policy and the people responsible for care decide what follows.
           </p>
-          <SignalItems signals={harmful} />
+          <SignalItems
+            signals={harmed.flatMap(({ measure, signals }) =>
+              signals.filter((s) => s.better === false).map((signal) => ({ measure, signal })),
+            )}
+          />
         </Notice>
       )}
-      {outcomes.map((outcome) => (
-        <Finding key={outcome.prediction.id} outcome={outcome} data={data} />
+      {study.findings.map((finding) => (
+        <FindingPart key={finding.measure.id} finding={finding} data={data} />
       ))}
       <div className="finding-signals">
         <h3>On the other measures since the test began</h3>
-        {elsewhere.length === 0 ? (
-          <p>
-            {harmful.length === 0
-              ? 'No signal on any other measure of the project.'
-              : 'No other signal.'}
-          </p>
+        {study.elsewhere.length === 0 ? (
+          <p>No signal on any other measure of the project.</p>
         ) : (
-          <SignalItems signals={elsewhere} />
+          <SignalItems signals={study.elsewhere} />
         )}
-        <p className="small soft">
-          One place and a short time: other changes in the same weeks, the season and chance can
-          look like this too.
-        </p>
+        <h3>What these findings cannot tell</h3>
+        <ul className="finding-limits">
+          {studyLimits(study).map((limit) => (
+            <li key={limit}>{limit}</li>
+          ))}
+        </ul>
       </div>
     </>
   )
 }
 
 function SignalItems({ signals }: { readonly signals: readonly TestSignal[] }) {
+  if (signals.length === 0) return null
   return (
     <ul>
       {signals.map(({ measure, signal }) => (
@@ -73,16 +68,10 @@ function SignalItems({ signals }: { readonly signals: readonly TestSignal[] }) {
   )
 }
 
-function Finding({
-  outcome,
-  data,
-}: {
-  readonly outcome: PredictionOutcome
-  readonly data: CycleReply
-}) {
+function FindingPart({ finding, data }: { readonly finding: Finding; readonly data: CycleReply }) {
   const { cycle, predictions, decision, measures, siblings } = data
-  const text = findingText(outcome)
-  const measureData = measures.find((m) => m.measure.id === outcome.measure.id)!
+  const text = findingText(finding)
+  const measureData = measures.find((m) => m.measure.id === finding.measure.id)!
   const test = useMemo(() => ({ cycle, predictions, decision }), [cycle, predictions, decision])
   return (
     <article className="finding">
@@ -91,6 +80,7 @@ function Finding({
         {text.sentences.map((sentence) => (
           <p key={sentence}>{readerDates(sentence)}</p>
         ))}
+        <ChangePicture finding={finding} />
         {text.limits.length > 0 && (
           <ul className="finding-limits">
             {text.limits.map((limit) => (

@@ -1,12 +1,15 @@
 import { stageOf } from '../../domain/cycle.ts'
 import type {
   Approval,
+  Belief,
   Cycle,
   Decision,
   DecisionKind,
   Determination,
+  FailureCost,
   Measure,
   Plan,
+  Readiness,
 } from '../../domain/record.ts'
 
 /** The names of a plan's fields, as labels and in lists of differences. */
@@ -20,6 +23,9 @@ export const PLAN_LABELS: Readonly<Record<keyof Plan, string>> = {
   plannedTo: 'Last day',
   howMany: 'How many',
   collection: 'What will be collected',
+  belief: 'Belief that it works here',
+  failureCost: 'Cost if it fails',
+  readiness: 'Readiness of those affected',
   determination: 'Local determination',
   approval: 'Approval',
   approvalNote: 'Where it is recorded',
@@ -32,6 +38,20 @@ export const DETERMINATIONS: Readonly<Record<Determination, string>> = {
   improvement: 'Quality improvement',
   research: 'Research',
   exercise: 'An exercise without patients',
+}
+
+export const BELIEF_WORDS: Readonly<Record<Belief, string>> = {
+  low: 'Not sure yet',
+  high: 'Fairly sure',
+}
+export const COST_WORDS: Readonly<Record<FailureCost, string>> = {
+  small: 'Little',
+  large: 'Much',
+}
+export const READINESS_WORDS: Readonly<Record<Readiness, string>> = {
+  resistant: 'Against it',
+  indifferent: 'Neither for nor against',
+  ready: 'Ready for it',
 }
 
 export const APPROVALS: Readonly<Record<Approval, string>> = {
@@ -62,6 +82,12 @@ export function planText(
       return DETERMINATIONS[value as Determination] ?? value
     case 'approval':
       return APPROVALS[value as Approval] ?? value
+    case 'belief':
+      return BELIEF_WORDS[value as Belief] ?? value
+    case 'failureCost':
+      return COST_WORDS[value as FailureCost] ?? value
+    case 'readiness':
+      return READINESS_WORDS[value as Readiness] ?? value
     case 'couldHarm':
       return value === 'yes' ? 'Yes' : 'No'
     case 'stopMeasureId':

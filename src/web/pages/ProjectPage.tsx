@@ -1,4 +1,6 @@
+import { Link } from 'wouter'
 import type { ProjectReply } from '../../api/contract.ts'
+import { FidelitySection } from '../fidelity/FidelitySection.tsx'
 import { call } from '../lib/api.ts'
 import { patchQuery, useQuery } from '../lib/query.ts'
 import { useCan } from '../lib/session.ts'
@@ -126,12 +128,16 @@ function Story({ data }: { data: ProjectReply }) {
             {mayWrite && (
               <LinkButton href={`/projects/${id}/new-measure`}>Add a measure</LinkButton>
             )}
+            <p>
+              <Link href={`/projects/${id}/effect`}>Effect over time</Link>
+            </p>
           </>
         }
       >
         <ProjectMeasures measures={measures} cycles={cycles} />
       </Section>
-      <ProjectTests projectId={id} cycles={cycles} measures={measures} />
+      <ProjectTests projectId={id} cycles={cycles} measures={measures} notes={data.rampNotes} />
+      <FidelitySection scope="project" tests={cycles} measures={measures} />
     </Page>
   )
 }

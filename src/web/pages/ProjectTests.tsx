@@ -1,7 +1,7 @@
 import { Link, useLocation } from 'wouter'
 import type { CycleBrief, MeasureData } from '../../api/contract.ts'
 import { type Stage, stageOf } from '../../domain/cycle.ts'
-import type { Id } from '../../domain/record.ts'
+import type { Id, RampNote } from '../../domain/record.ts'
 import { formatDate, formatSpan } from '../lib/dates.ts'
 import { useCan } from '../lib/session.ts'
 import { Section } from '../ui/Section.tsx'
@@ -13,6 +13,7 @@ export interface ProjectTestsProps {
   readonly projectId: Id
   readonly cycles: readonly CycleBrief[]
   readonly measures: readonly MeasureData[]
+  readonly notes: readonly RampNote[]
 }
 
 const STANDS: Readonly<Record<Exclude<Stage, 'closed'>, string>> = {
@@ -38,7 +39,7 @@ function standOf({ cycle, decision }: CycleBrief): string {
 }
 
 /** The tests of change: each idea as a ramp, and every test in one line. */
-export function ProjectTests({ projectId, cycles, measures }: ProjectTestsProps) {
+export function ProjectTests({ projectId, cycles, measures, notes }: ProjectTestsProps) {
   const mayWrite = useCan('member')
   const [, navigate] = useLocation()
   const ramps = rampsOf(cycles)
@@ -65,6 +66,7 @@ export function ProjectTests({ projectId, cycles, measures }: ProjectTestsProps)
               {ramp.tests[0]?.cycle.title ?? 'Ramp'}
             </Link>
           </h3>
+          <KnownNow note={notes.find((note) => note.rampId === ramp.id)} />
           <RampPicture
             tests={ramp.tests}
             measures={measures}
@@ -83,5 +85,14 @@ export function ProjectTests({ projectId, cycles, measures }: ProjectTestsProps)
         </article>
       ))}
     </Section>
+  )
+}
+
+function KnownNow({ note }: { readonly note: RampNote | undefined }) {
+  if (note === undefined || note.text.trim() === '') return null
+  return (
+    <p className="pre">
+      <b>What we know now:</b> {note.text.trim()}
+    </p>
   )
 }

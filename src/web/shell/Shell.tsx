@@ -14,6 +14,11 @@ const PLACES = [
     label: 'Projects',
     within: (path: string) => /^\/(projects|tests|measures)\b/.test(path),
   },
+  {
+    href: '/predictions',
+    label: 'Predictions',
+    within: (path: string) => path.startsWith('/predictions'),
+  },
   { href: '/people', label: 'People', within: (path: string) => path.startsWith('/people') },
   {
     href: '/about-charts',

@@ -1,8 +1,13 @@
-import type { MeasureData } from '../../api/contract.ts'
-import type { Cycle, Measure } from '../../domain/record.ts'
-import { analysisOf } from '../../domain/series.ts'
-import { AppError } from '../../errors.ts'
-import type { Signal } from '../../stats/types.ts'
+import { AppError } from '../errors.ts'
+import type { Signal } from '../stats/types.ts'
+import type { Cycle, Measure, Observation, Phase } from './record.ts'
+import { analysisOf } from './series.ts'
+
+interface Charted {
+  readonly measure: Measure
+  readonly observations: readonly Observation[]
+  readonly phases: readonly Phase[]
+}
 
 /** A signal of one measure's chart that reaches into the days of a test, or past them. */
 export interface TestSignal {
@@ -14,7 +19,7 @@ export interface TestSignal {
  * Signals since a test began, on any measure of its project: a balancing measure that moves the
  * worse way first, then the rest in the order of the measures.
  */
-export function signalsSince(cycle: Cycle, measures: readonly MeasureData[]): TestSignal[] {
+export function signalsSince(cycle: Cycle, measures: readonly Charted[]): TestSignal[] {
   const began = cycle.ranFrom
   if (began === null) return []
   const found = measures.flatMap((data) => {
@@ -32,7 +37,7 @@ export function signalsSince(cycle: Cycle, measures: readonly MeasureData[]): Te
 }
 
 /** The chart's own page says what is wrong with it. */
-function quiet(data: MeasureData) {
+function quiet(data: Charted) {
   try {
     return analysisOf(data)
   } catch (error) {

@@ -1,11 +1,14 @@
 import { expect, it } from 'vitest'
-import type { MeasureData } from '../../api/contract.ts'
-import type { Cycle, Measure, Observation } from '../../domain/record.ts'
-import { signalsSince } from './test-signals.ts'
+import type { Cycle, Measure, Observation } from './record.ts'
+import { signalsSince } from './signals-since.ts'
 
 const steady = [10, 14, 8, 13, 9, 15, 11, 7, 12, 14, 8, 13, 10, 12]
 const day = (i: number) => new Date(Date.UTC(2026, 0, 1 + i)).toISOString().slice(0, 10)
-const data = (id: string, role: Measure['role'], values: readonly number[]): MeasureData => ({
+const data = (
+  id: string,
+  role: Measure['role'],
+  values: readonly number[],
+): Parameters<typeof signalsSince>[1][number] => ({
   measure: {
     id,
     projectId: 'p',
@@ -40,7 +43,6 @@ const data = (id: string, role: Measure['role'], values: readonly number[]): Mea
       }) satisfies Observation,
   ),
   phases: [],
-  annotations: [],
 })
 const cycle = (ranFrom: string | null) => ({ ranFrom }) as Cycle
 
