@@ -1,5 +1,6 @@
 // Builds what `npm start` runs: dist/web (the browser's files) and dist/pawl.mjs (server and
 // command line, with its packages bundled in, since loading hundreds of small files is most of a start).
+import { spawnSync } from 'node:child_process'
 import { createReadStream, createWriteStream } from 'node:fs'
 import { readdir, rm, stat } from 'node:fs/promises'
 import { join } from 'node:path'
@@ -35,6 +36,32 @@ await build({
     },
   },
 })
+// The statistics as a library of their own, `pawl/stats`: one file and its types.
+await build({
+  root,
+  configFile: false,
+  logLevel: 'warn',
+  publicDir: false,
+  build: {
+    target: 'es2024',
+    outDir: dist,
+    emptyOutDir: false,
+    copyPublicDir: false,
+    minify: false,
+    lib: { entry: join(root, 'src/stats/index.ts'), formats: ['es'], fileName: () => 'stats.mjs' },
+  },
+})
+const types = spawnSync(
+  process.execPath,
+  [
+    join(root, 'node_modules/typescript/bin/tsc'),
+    ...['-p', join(root, 'tsconfig.core.json')],
+    ...['--noEmit', 'false', '--declaration', '--emitDeclarationOnly'],
+    ...['--rootDir', join(root, 'src'), '--outDir', join(dist, 'types')],
+  ],
+  { stdio: 'inherit' },
+)
+if (types.status !== 0) throw new Error('The types of pawl/stats could not be written.')
 await compress(join(dist, 'web'))
 
 /** Writes x.br and x.gz beside each text file, so that the server never compresses on the way. */

@@ -18,6 +18,8 @@ export interface NoteFacts {
   readonly guess: ChartChoice | null
   readonly columns: Columns
   readonly drafts: readonly PhaseDraft[]
+  /** Those of them that have too few points to show anything. */
+  readonly empty: readonly PhaseDraft[]
   /** Useful points of each phase, where a run chart rule set counted them. */
   readonly useful: readonly (number | null)[]
   readonly ahead: readonly string[]
@@ -31,12 +33,13 @@ export interface NoteFacts {
  * @returns Notes in the order in which they matter.
  */
 export function analysisNotes(facts: NoteFacts): Note[] {
-  const { at, kind, guess, columns, drafts, useful, ahead, ruleSet } = facts
+  const { at, kind, guess, columns, drafts, empty, useful, ahead, ruleSet } = facts
   const notes: Note[] = []
   if (guess !== null) notes.push({ code: 'kind-chosen', text: guess.reason })
   for (const [k, draft] of drafts.entries()) {
     const which = drafts.length === 1 ? '' : ` in the phase from ${at[draft.span.start]}`
-    notes.push(...limitNotes(kind, draft, which))
+    const shown = empty.includes(draft) ? 'left empty' : 'shown as a run chart about the median'
+    notes.push(...limitNotes(kind, draft, which, shown))
     notes.push(...dispersionNotes(kind, columns, draft, which))
     const count = useful[k] ?? null
     if (count !== null && count < FEWEST_USEFUL) {
@@ -69,17 +72,17 @@ export function analysisNotes(facts: NoteFacts): Note[] {
   return notes
 }
 
-function limitNotes(kind: ChartKind, { fit }: PhaseDraft, which: string): Note[] {
+function limitNotes(kind: ChartKind, { fit }: PhaseDraft, which: string, shown: string): Note[] {
   const notes: Note[] = []
   if (fit.without === 'too-few') {
     notes.push({
       code: 'too-few-for-limits',
-      text: `Limits are not drawn with fewer than ${FEWEST_FOR_LIMITS} points; there ${isAre(fit.n)} ${fit.n}${which}, shown as a run chart about the median.`,
+      text: `Limits are not drawn with fewer than ${FEWEST_FOR_LIMITS} points; there ${isAre(fit.n)} ${fit.n}${which}, ${shown}.`,
     })
   } else if (fit.without === 'no-spread') {
     notes.push({
       code: 'no-spread',
-      text: `The spread cannot be worked out${which}, because no two points that count are neighbours (or no subgroup has two values), so it is shown as a run chart about the median.`,
+      text: `The spread cannot be worked out${which}, because no two points that count are neighbours (or no subgroup has two values), so it is ${shown}.`,
     })
   } else if (!fit.median && fit.n < FEWEST_FOR_FULL_LIMITS && fit.known !== true) {
     notes.push({

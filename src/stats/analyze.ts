@@ -75,7 +75,19 @@ export function analyze(series: Series, options: AnalyzeOptions = {}): Analysis 
   const signalsAt: (number[] | undefined)[] = []
   const useful: (number | null)[] = []
   const drafts = spans.map((span) => draftPhase(kind, columns, span, lines, ruleSet, options))
+  // Values and the statistic made of them cannot share an axis: where other phases show the
+  // statistic, one too short for it stays empty.
+  const empty = (draft: PhaseDraft) =>
+    OF_MANY_POINTS.has(kind) &&
+    draft.fit.without !== null &&
+    drafts.some(({ fit }) => fit.without === null)
   for (const draft of drafts) {
+    if (empty(draft)) {
+      lines.plotted.fill(Number.NaN, draft.span.start, draft.span.end)
+      lines.center.fill(Number.NaN, draft.span.start, draft.span.end)
+      useful.push(null)
+      continue
+    }
     const found = phaseSignals(draft.values, draft.zones, draft.ruleSet)
     useful.push(found.useful)
     for (const raw of found.signals) {
@@ -129,13 +141,29 @@ export function analyze(series: Series, options: AnalyzeOptions = {}): Analysis 
     kind: fellBack ? 'run' : kind,
     requestedKind,
     ruleSet: fellBack ? (drafts[0]?.ruleSet.id ?? ruleSet.id) : ruleSet.id,
-    phases: drafts.map((draft) => phaseOf(draft, series.at)),
+    phases: drafts.map((draft) => {
+      const phase = phaseOf(draft, series.at)
+      return empty(draft) ? { ...phase, center: null, sigma: null } : phase
+    }),
     points,
     signals,
-    notes: analysisNotes({ at: series.at, kind, guess, columns, drafts, useful, ahead, ruleSet }),
+    notes: analysisNotes({
+      at: series.at,
+      kind,
+      guess,
+      columns,
+      drafts,
+      useful,
+      ahead,
+      ruleSet,
+      empty: drafts.filter(empty),
+    }),
     ...(companion === null ? {} : { companion }),
   }
 }
+
+/** Charts whose points are made of several observations each, on a scale of their own. */
+const OF_MANY_POINTS: ReadonlySet<ChartKind> = new Set(['moving-range', 'ewma', 'cusum'])
 
 /** What only some charts tell about a point. */
 function extras(

@@ -78,7 +78,7 @@ export const RULE_SETS: Readonly<Record<RuleSetId, RuleSet>> = {
   'shewhart-healthcare': {
     id: 'shewhart-healthcare',
     name: 'Shewhart rules for health care',
-    source: 'Provost & Murray 2011, The Health Care Data Guide (from memory)',
+    source: 'Provost & Murray 2011, The Health Care Data Guide', // written down from memory
     pointRules: [beyondLimits, shift(8), trend(6, 'skip'), twoOfThree, nearCenter],
     phaseRules: [],
     needsLimits: true,
