@@ -69,6 +69,12 @@ for line in sys.stdin:
         print(int(np.count_nonzero(chart(columns[name]))), flush=True)
     elif command == "pandas":
         print(int((chart_pandas(pd.Series(columns[name])) > 0).sum()), flush=True)
+    elif command == "pandas-each":
+        length = int(rest[0])
+        values = columns[name]
+        frame = pd.DataFrame({"series": np.arange(len(values)) // length, "value": values})
+        hits = frame.groupby("series")["value"].transform(lambda s: chart_pandas(s) > 0)
+        print(int(hits.sum()), flush=True)
     elif command == "numpy-each":
         length = int(rest[0])
         parts = columns[name].reshape(-1, length)

@@ -163,6 +163,7 @@ if (py === null) {
   })
   if ((await py.ask('has-pandas x')) === 1) {
     pyLong.push({ name: 'pandas, rolling', run: () => py.ask('pandas long') })
+    pyShort.push({ name: 'pandas, grouped', run: () => py.ask(`pandas-each short ${LENGTH}`) })
   }
 }
 
