@@ -74,7 +74,7 @@ describe('the chart of a measure', () => {
 
   it('is the chosen one where one was chosen, with the rule set that suits it', () => {
     const run = measure({ chartKind: 'run' })
-    expect([chartKindOf(run), ruleSetOf(run)]).toEqual(['run', 'run-classic'])
+    expect([chartKindOf(run), ruleSetOf(run)]).toEqual(['run', 'run-length-adjusted'])
     expect(ruleSetOf(measure())).toBe('shewhart-healthcare')
     expect(ruleSetOf(measure({ ruleSet: 'zone-tests' }))).toBe('zone-tests')
   })

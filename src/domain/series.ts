@@ -99,10 +99,10 @@ export function chartKindOf(measure: Pick<Measure, 'dataKind' | 'chartKind'>): C
   return measure.chartKind === 'auto' ? CHART_FOR[measure.dataKind] : measure.chartKind
 }
 
-/** The rule set of a measure: the one chosen for it, else the classic one of its chart. */
+/** The rule set of a measure: the one chosen for it, else the usual one, as in `analyze`. */
 export function ruleSetOf(measure: Pick<Measure, 'dataKind' | 'chartKind' | 'ruleSet'>): RuleSetId {
   if (measure.ruleSet !== 'auto') return measure.ruleSet
-  return chartKindOf(measure) === 'run' ? 'run-classic' : 'shewhart-healthcare'
+  return chartKindOf(measure) === 'run' ? 'run-length-adjusted' : 'shewhart-healthcare'
 }
 
 /**
