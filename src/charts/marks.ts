@@ -44,6 +44,10 @@ export type MarkRole =
   | 'projection'
   | 'projection-edge'
   | 'span'
+  | 'card-frame'
+  | 'thing'
+  | 'thing-line'
+  | 'thing-text'
 
 interface PathMark {
   readonly shape: 'path'

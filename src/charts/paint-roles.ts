@@ -79,4 +79,8 @@ export const ROLE_PAINT: Readonly<Record<MarkRole, RolePaint>> = {
   projection: stroke('soft', 2.25, { dash: [8, 5] }),
   'projection-edge': stroke('stone', 1.25, { dash: [1.5, 3] }),
   span: stroke('ink', 2.5),
+  'card-frame': stroke('ink', 2.5),
+  thing: { ...base, fill: 'wash', stroke: 'ink', strokeWidth: 1.75, round: true },
+  'thing-line': stroke('ink', 1.25, { round: true }),
+  'thing-text': fill('ink'),
 }

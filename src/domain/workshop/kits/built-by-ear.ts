@@ -12,7 +12,7 @@ const checklist = [
   'A roller stands upright on the bridge in D2.',
   'A cube stands on the bridge in F2, and E2 is empty.',
   'In A1 a cube stands at the left end of the flat block.',
-  'The pointer stands in D1 and points to the left as the builder sees it.',
+  'The pointer stands in D1 and points to the right as the builder sees it.',
   'No block is left over, and the whole stands by itself for a slow count of five.',
 ]
 
@@ -51,7 +51,7 @@ export const builtByEar: Kit = {
       { label: 'Cube', column: 3, row: 3, columns: 1, rows: 1, shape: 'box' },
       { label: 'Cube', column: 5, row: 3, columns: 1, rows: 1, shape: 'box' },
     ],
-    note: 'Seen from the front, standing on the table. Rollers stand upright; the pointer points to the left.',
+    note: 'Seen from the front, standing on the table. Rollers stand upright; the pointer points to the right.',
   },
   checklist,
   score: threeSteps(checklist.length),
