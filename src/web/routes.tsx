@@ -39,6 +39,15 @@ const MeasurePage = lazy(() =>
 const NewMeasurePage = lazy(() =>
   import('./measure/NewMeasurePage.tsx').then((m) => ({ default: m.NewMeasurePage })),
 )
+const KitsPage = lazy(() =>
+  import('./workshop/prepare/KitsPage.tsx').then((m) => ({ default: m.KitsPage })),
+)
+const KitPage = lazy(() =>
+  import('./workshop/prepare/KitPage.tsx').then((m) => ({ default: m.KitPage })),
+)
+const EditKitPage = lazy(() =>
+  import('./workshop/prepare/EditKitPage.tsx').then((m) => ({ default: m.EditKitPage })),
+)
 
 const wait = (
   <div className="page">
@@ -69,6 +78,19 @@ export function Pages() {
         </Route>
         <Route path="/tests/:id">{({ id }) => <CyclePage key={id} id={id} />}</Route>
         <Route path="/measures/:id">{({ id }) => <MeasurePage key={id} id={id} />}</Route>
+        <Route path="/workshops/kits">
+          <KitsPage />
+        </Route>
+        <Route path="/workshops/kits/new">
+          <EditKitPage kitKey={null} as="copy" />
+        </Route>
+        <Route path="/workshops/kits/:key/copy">
+          {({ key }) => <EditKitPage key={key} kitKey={key} as="copy" />}
+        </Route>
+        <Route path="/workshops/kits/:key/edit">
+          {({ key }) => <EditKitPage key={key} kitKey={key} as="change" />}
+        </Route>
+        <Route path="/workshops/kits/:key">{({ key }) => <KitPage key={key} kitKey={key} />}</Route>
         <Route path="/predictions">
           <CalibrationPage />
         </Route>
