@@ -16,6 +16,8 @@ interface RelativeRange {
 export interface ClosingInSpec {
   readonly ranges: readonly RelativeRange[]
   readonly width: number
+  /** What a step is: a test of its chain (default), or a round of a workshop. */
+  readonly stepName?: 'test' | 'round'
 }
 
 /** Round factors for the axis. */
@@ -29,7 +31,7 @@ const FACTOR_WORDS = ['⅛', '¼', '½', '⅔', '1', '1½', '2', '4', '8']
  * @param spec At least one range, every value above 0; width from 240 pixels.
  * @returns Shapes in painting order.
  */
-export function layOutClosingIn({ ranges, width }: ClosingInSpec): Picture {
+export function layOutClosingIn({ ranges, width, stepName = 'test' }: ClosingInSpec): Picture {
   const { text, unit } = textSizes(width, 1)
   const marks: Mark[] = []
   const pen = penOn(marks)
@@ -69,7 +71,8 @@ export function layOutClosingIn({ ranges, width }: ClosingInSpec): Picture {
       const border = tenth(left + column * k)
       pen.path('phase-border', `M${border},${top}V${tenth(bottom)}`)
     }
-    const word = [`test ${step} of its chain`, `test ${step}`, String(step)].find(
+    const words = [`${stepName} ${step}`, String(step)]
+    const word = (stepName === 'test' ? [`test ${step} of its chain`, ...words] : words).find(
       (w) => textWidth(w, text) < column - 6 * unit,
     )
     pen.text(
