@@ -270,7 +270,7 @@ describe('confidence before and after', () => {
     expect(found).toMatchObject({ both: 2, beforeOnly: 1, afterOnly: 1, change: null })
   })
 
-  it('has no interval where everybody changed alike, and is not given for one table', () => {
+  it('has no interval where everybody changed alike, nor for one table, nor to others', () => {
     const seats = seatsWith([
       [3, 5],
       [4, 6],
@@ -279,6 +279,7 @@ describe('confidence before and after', () => {
     const room = withTable(toldRoom({ A: [] }), 1, (t) => ({ ...t, seats }))
     expect(wrapUp(room).confidence!.change).toMatchObject({ mean: 2, interval: null })
     expect(wrapUp(room, room.tables[0]!.id).confidence).toBeNull()
+    expect(wrapUp({ ...room, viewer: { as: 'screen' } }).confidence).toBeNull()
   })
 })
 

@@ -29,12 +29,12 @@ export interface WrapUp {
   readonly decisions: readonly DecisionYield[]
   readonly timers: TimerAgreement
   readonly inspectors: InspectorAgreement
-  /** `null` for one table: with so few people it would show single answers. */
+  /** `null` for one table, with so few people it would show single answers, and for who may not see them. */
   readonly confidence: ConfidenceChange | null
 }
 
 /**
- * What a workshop found, from the room as its facilitator sees it.
+ * What a workshop found, from the room as a viewer sees it.
  *
  * @param state   The room; tables that were removed do not count.
  * @param tableId One table, or `null` for the class.
@@ -54,6 +54,6 @@ export function wrapUp(state: RoomState, tableId: Id | null = null): WrapUp {
     decisions: decisionYields(rows),
     timers: timerAgreement(rows),
     inspectors: inspectorAgreement(rows),
-    confidence: tableId === null ? confidenceChange(state) : null,
+    confidence: tableId === null && state.viewer.as === 'lead' ? confidenceChange(state) : null,
   }
 }
