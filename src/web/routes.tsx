@@ -39,6 +39,12 @@ const MeasurePage = lazy(() =>
 const NewMeasurePage = lazy(() =>
   import('./measure/NewMeasurePage.tsx').then((m) => ({ default: m.NewMeasurePage })),
 )
+const WorkshopsPage = lazy(() =>
+  import('./workshop/prepare/WorkshopsPage.tsx').then((m) => ({ default: m.WorkshopsPage })),
+)
+const PreparePage = lazy(() =>
+  import('./workshop/prepare/PreparePage.tsx').then((m) => ({ default: m.PreparePage })),
+)
 const KitsPage = lazy(() =>
   import('./workshop/prepare/KitsPage.tsx').then((m) => ({ default: m.KitsPage })),
 )
@@ -78,6 +84,12 @@ export function Pages() {
         </Route>
         <Route path="/tests/:id">{({ id }) => <CyclePage key={id} id={id} />}</Route>
         <Route path="/measures/:id">{({ id }) => <MeasurePage key={id} id={id} />}</Route>
+        <Route path="/workshops">
+          <WorkshopsPage />
+        </Route>
+        <Route path="/workshops/new">
+          <PreparePage />
+        </Route>
         <Route path="/workshops/kits">
           <KitsPage />
         </Route>

@@ -15,6 +15,11 @@ const PLACES = [
     within: (path: string) => /^\/(projects|tests|measures)\b/.test(path),
   },
   {
+    href: '/workshops',
+    label: 'Workshops',
+    within: (path: string) => path.startsWith('/workshops'),
+  },
+  {
     href: '/predictions',
     label: 'Predictions',
     within: (path: string) => path.startsWith('/predictions'),

@@ -62,7 +62,8 @@ export function EditKitPage({ kitKey, as }: EditKitPageProps) {
   )
 }
 
-const copyName = (name: string) => `${name}, our way`.slice(0, KIT_LIMITS.name)
+const OUR_WAY = ', our way'
+const copyName = (name: string) => name.slice(0, KIT_LIMITS.name - OUR_WAY.length) + OUR_WAY
 
 function NewKit({ from }: { from: KitEntry | null }) {
   const [, navigate] = useLocation()
@@ -98,6 +99,14 @@ function ChangeKit({ reply }: { reply: KitReply }) {
   const [, navigate] = useLocation()
   // The version that the form began with: a later one is somebody else's, and is not overwritten.
   const [{ id, version, kit: initial }] = useState(reply)
+  const [copyId] = useState(newId)
+  const saveCopy = async (kit: Kit, done: () => void) => {
+    const body = { id: copyId, kit: { ...kit, name: copyName(kit.name) } }
+    const made = await call('POST /api/kits', { body })
+    done()
+    receive(made)
+    navigate(`/workshops/kits/${made.id}`)
+  }
   const save = async (kit: Kit, done: () => void) => {
     const saved = await call('PATCH /api/kits/:id', { params: { id }, body: { kit, version } })
     done()
@@ -116,6 +125,7 @@ function ChangeKit({ reply }: { reply: KitReply }) {
         saveText="Save the changes"
         back={`/workshops/kits/${id}`}
         onSave={save}
+        onSaveCopy={saveCopy}
       />
     </Page>
   )

@@ -1,6 +1,6 @@
 import { useMemo, useState } from 'react'
 import type { Kit } from '../../../domain/workshop/kit.ts'
-import { issuesByField } from '../../lib/refusals.ts'
+import { isStale, issuesByField } from '../../lib/refusals.ts'
 import { useAction } from '../../lib/use-action.ts'
 import { useDraft } from '../../lib/use-draft.ts'
 import { Button, LinkButton } from '../../ui/Button.tsx'
@@ -24,12 +24,15 @@ export interface KitFormProps {
   readonly back: string
   /** Puts the kit on the server; `done` forgets the draft. */
   readonly onSave: (kit: Kit, done: () => void) => Promise<unknown>
+  /** Saves it as a kit of its own, where somebody else changed the same kit in the meantime. */
+  readonly onSaveCopy?: (kit: Kit, done: () => void) => Promise<unknown>
 }
 
 const ONE_A_LINE = 'One a line.'
 
 /** A kit as a form: what it says, its card as rows with the picture beside, its checklist and score. */
-export function KitForm({ draftKey, initial, saveText, back, onSave }: KitFormProps) {
+export function KitForm(props: KitFormProps) {
+  const { draftKey, initial, saveText, back, onSave, onSaveCopy } = props
   const start = useMemo(() => (initial === null ? EMPTY_DRAFT : draftOf(initial)), [initial])
   const form = useDraft<KitDraft>(draftKey, start)
   const action = useAction()
@@ -149,7 +152,15 @@ export function KitForm({ draftKey, initial, saveText, back, onSave }: KitFormPr
           </p>
         </Notice>
       )}
-      {action.error !== null && <ErrorNotice error={action.error} />}
+      {action.error !== null && (
+        <ErrorNotice error={action.error}>
+          {onSaveCopy !== undefined && isStale(action.error) && (
+            <Button onClick={() => void action.run(() => onSaveCopy(kit, form.clear))}>
+              Save what I typed as another kit
+            </Button>
+          )}
+        </ErrorNotice>
+      )}
       <div className="row">
         <Button look="main" type="submit" busy={action.busy} busyText="Saving…">
           {saveText}
