@@ -1,4 +1,5 @@
-import { useCallback, useEffect, useState } from 'react'
+import { lazy, Suspense, useCallback, useEffect, useState } from 'react'
+import { useRoute } from 'wouter'
 import type { AppError } from '../errors.ts'
 import { asAppError, call } from './lib/api.ts'
 import { receiveSession, useSession } from './lib/session.ts'
@@ -11,8 +12,23 @@ import { Button } from './ui/Button.tsx'
 import { ErrorNotice } from './ui/Notice.tsx'
 import { Waiting } from './ui/Waiting.tsx'
 
-/** Decides what a visitor sees: the first visit, the sign-in, or the console. */
+const ScreenPage = lazy(() =>
+  import('./workshop/run/ScreenPage.tsx').then((m) => ({ default: m.ScreenPage })),
+)
+
+/** A room screen needs nobody to sign in; everything else is for people with an account. */
 export function App() {
+  const [isScreen, params] = useRoute('/screen/:code')
+  if (!isScreen) return <SignedIn />
+  return (
+    <Suspense fallback={null}>
+      <ScreenPage key={params.code} code={params.code} />
+    </Suspense>
+  )
+}
+
+/** Decides what a visitor sees: the first visit, the sign-in, or the console. */
+function SignedIn() {
   const { reply, ended } = useSession()
   const [error, setError] = useState<AppError | null>(null)
   const read = useCallback(() => {
