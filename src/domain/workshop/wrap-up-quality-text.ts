@@ -1,7 +1,7 @@
 import type { DecisionKind } from '../record.ts'
 import type { DecisionYield } from './wrap-up-decisions.ts'
 import type { CorrectResult, Trade } from './wrap-up-quality.ts'
-import { clock, counted, factor, listText, percent, type WrapUpPart } from './wrap-up-words.ts'
+import { clock, counted, factor, listText, type WrapUpPart } from './wrap-up-words.ts'
 
 /** Time to a correct result in sentences. @param oneTable Whether it is of one table alone. */
 export function correctText(results: readonly CorrectResult[], oneTable: boolean): WrapUpPart {
@@ -54,16 +54,13 @@ export function tradesText(trades: readonly Trade[], oneTable: boolean): WrapUpP
       limits: [],
     }
   const of = (kind: Trade['kind']) => trades.filter((t) => t.kind === kind)
-  const sentences = [
-    ...of('quality-for-speed').map(
-      (t) =>
-        `${tradeHead(t, oneTable)} traded quality for speed: ${clock(-t.seconds)} faster, ${percent(-t.share)} of the items fewer right.`,
-    ),
-    ...of('speed-for-quality').map(
-      (t) =>
-        `${tradeHead(t, oneTable)} traded speed for quality: ${clock(t.seconds)} slower, ${percent(t.share)} of the items more right.`,
-    ),
-  ]
+  const sentences = TRADED.flatMap(([kind, words]) => {
+    const own = of(kind)
+    return [...new Set(own.map((t) => t.table))].map((table) => {
+      const steps = own.filter((t) => t.table === table).map(stepText)
+      return `${oneTable ? 'The table' : table} traded ${words} ${listText(steps)}.`
+    })
+  })
   if (sentences.length === 0)
     sentences.push(
       'No step from one round to the next traded quality for speed, or speed for quality.',
@@ -80,10 +77,17 @@ export function tradesText(trades: readonly Trade[], oneTable: boolean): WrapUpP
   }
 }
 
-const tradeHead = ({ table, fromRound, toRound }: Trade, oneTable: boolean) =>
-  oneTable
-    ? `The step from round ${fromRound} to ${toRound}`
-    : `${table}, from round ${fromRound} to ${toRound},`
+const TRADED = [
+  ['quality-for-speed', 'quality for speed'],
+  ['speed-for-quality', 'speed for quality'],
+] as const
+
+function stepText({ fromRound, toRound, seconds, before, after }: Trade): string {
+  const time = `${clock(Math.abs(seconds))} ${seconds < 0 ? 'faster' : 'slower'}`
+  const same = before.inspected === after.inspected
+  const was = same ? before.right : `${before.right} of ${before.inspected}`
+  return `from round ${fromRound} to ${toRound} (${time}, ${after.right} of ${after.inspected} right instead of ${was})`
+}
 
 const AFTER: Readonly<Record<DecisionKind, string>> = {
   adopt: 'adopt (the same again)',

@@ -63,6 +63,13 @@ export interface Trade {
   readonly seconds: number
   /** Later less earlier share of items right: below 0 is fewer. */
   readonly share: number
+  readonly before: ItemsRight
+  readonly after: ItemsRight
+}
+
+export interface ItemsRight {
+  readonly right: number
+  readonly inspected: number
 }
 
 /** Times closer than this are the same: the clock is shown to a tenth. */
@@ -81,7 +88,12 @@ function tradeOf({ from, to }: Step): Trade | null {
   const quality = Math.abs(share) < 1e-9 ? 0 : Math.sign(share)
   const { tableId, table } = from
   const kind = kindOf(time, quality)
-  return { tableId, table, fromRound: from.round, toRound: to.round, kind, seconds, share }
+  const [before, after] = [from, to].map((row) => ({
+    right: row.right!,
+    inspected: row.inspected!,
+  })) as [ItemsRight, ItemsRight]
+  const rounds = { fromRound: from.round, toRound: to.round }
+  return { tableId, table, ...rounds, kind, seconds, share, before, after }
 }
 
 /** Each of the two is 1 for better, 0 for the same, −1 for worse. */

@@ -86,7 +86,7 @@ describe('time and quality in words', () => {
 
   it('names who traded quality for speed, and speed for quality', () => {
     expect(said(room, 'trades')).toBe(
-      'Kestrel, from round 3 to 4, traded quality for speed: 0:10 faster, 25 % of the items fewer right. Of 3 steps from one round to the next, 2 gained in one without losing in the other, and 0 lost in one without gaining in the other. One item more or less can be chance; look for what repeats.',
+      'Kestrel traded quality for speed from round 3 to 4 (0:10 faster, 9 of 12 right instead of 12). Of 3 steps from one round to the next, 2 gained in one without losing in the other, and 0 lost in one without gaining in the other. One item more or less can be chance; look for what repeats.',
     )
     const slower = toldRoom({
       A: [
@@ -95,7 +95,17 @@ describe('time and quality in words', () => {
       ],
     })
     expect(ofTable(slower, 'trades')).toContain(
-      'The step from round 1 to 2 traded speed for quality: 0:15 slower, 25 % of the items more right.',
+      'The table traded speed for quality from round 1 to 2 (0:15 slower, 12 of 12 right instead of 9).',
+    )
+    const again = toldRoom({
+      A: [
+        { seconds: 60, right: 12 },
+        { seconds: 50, right: 8, inspected: 10 },
+        { seconds: 40, right: 7, inspected: 10 },
+      ],
+    })
+    expect(said(again, 'trades')).toContain(
+      'A traded quality for speed from round 1 to 2 (0:10 faster, 8 of 10 right instead of 12 of 12) and from round 2 to 3 (0:10 faster, 7 of 10 right instead of 8).',
     )
     const better = toldRoom({
       A: [
