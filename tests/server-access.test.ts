@@ -59,7 +59,24 @@ onBothEngines('who may do what', ({ place }) => {
     return rows.length
   }
 
-  const forMore = WRITES.filter((name) => !['public', 'viewer'].includes(ROUTE_ROLES[name]))
+  const forSeats = NAMES.filter((name) => ROUTE_ROLES[name] === 'seat')
+  const forPeople = NAMES.filter((name) => !['public', 'seat'].includes(ROUTE_ROLES[name]))
+
+  it.each(forSeats)('nobody without a seat can %s, but a coach', async (name) => {
+    const stranger = server.browser()
+    await stranger.open()
+    for (const browser of [stranger, byRole.get('viewer')!, byRole.get('member')!]) {
+      const answer = await browser.send(...requestOf(name), bodyOf(name))
+      expect(answer.status).toBe(403)
+      expect(answer.body.code).toBe('room.no_seat')
+    }
+    for (const role of ['coach', 'owner']) {
+      const { body } = await byRole.get(role)!.send(...requestOf(name), bodyOf(name))
+      expect(body.code, role).toBe('record.not_found')
+    }
+  })
+
+  const forMore = WRITES.filter((name) => !['public', 'viewer', 'seat'].includes(ROUTE_ROLES[name]))
   it.each(forMore)('a viewer cannot %s', async (name) => {
     const before = await journalLength()
     const answer = await byRole.get('viewer')!.send(...requestOf(name), bodyOf(name))
@@ -68,18 +85,15 @@ onBothEngines('who may do what', ({ place }) => {
     expect(await journalLength()).toBe(before)
   })
 
-  it.each(NAMES.filter((name) => ROUTE_ROLES[name] !== 'public'))(
-    'nobody without an account can %s',
-    async (name) => {
-      const stranger = server.browser()
-      await stranger.open()
-      const answer = await stranger.send(...requestOf(name), bodyOf(name))
-      expect(answer.status).toBe(401)
-      expect(answer.body.code).toBe('auth.needed')
-    },
-  )
+  it.each(forPeople)('nobody without an account can %s', async (name) => {
+    const stranger = server.browser()
+    await stranger.open()
+    const answer = await stranger.send(...requestOf(name), bodyOf(name))
+    expect(answer.status).toBe(401)
+    expect(answer.body.code).toBe('auth.needed')
+  })
 
-  it.each(NAMES.filter((name) => ROUTE_ROLES[name] !== 'public'))(
+  it.each(forPeople)(
     'every lesser role is refused, and the least that suffices is not: %s',
     async (name) => {
       const needed = ROLES.indexOf(ROUTE_ROLES[name] as (typeof ROLES)[number])

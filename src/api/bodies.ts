@@ -2,6 +2,7 @@ import { z } from 'zod'
 import type { RouteName, Routes } from './contract.ts'
 import * as f from './fields.ts'
 import * as r from './records.ts'
+import { workshopBodies } from './workshop-bodies.ts'
 
 type BodyOf<K extends RouteName> = Routes[K] extends { body: infer B } ? B : never
 type RouteWithBody = {
@@ -120,4 +121,5 @@ export const bodies = {
   'POST /api/cycles/:id/decision': r.decision
     .pick({ id: true, kind: true, reason: true, nextChange: true })
     .extend({ nextId: f.id, version: f.version }),
+  ...workshopBodies,
 } satisfies { readonly [K in RouteWithBody]: z.ZodType<BodyOf<K>> }

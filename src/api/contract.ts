@@ -1,5 +1,6 @@
 /**
- * Every route: its method and path, who may use it, what it takes and what it answers.
+ * Every route: its method and path, who may use it (`seat`: a phone or screen of that room, or a
+ * coach), what it takes and what it answers.
  * The server implements exactly these, the browser calls exactly these; both are checked against
  * this file by the compiler. Types only.
  *
@@ -29,6 +30,10 @@ import type {
   Trial,
   Unit,
 } from '../domain/record.ts'
+import type { Kit } from '../domain/workshop/kit.ts'
+import type { Move, MoveResult } from '../domain/workshop/moves.ts'
+import type { RoomSettings } from '../domain/workshop/room.ts'
+import type { RoomState } from '../domain/workshop/room-state.ts'
 
 export interface ErrorReply {
   readonly code: string
@@ -199,6 +204,57 @@ export interface ImportPreview {
   readonly alreadyThere: readonly number[]
 }
 
+/** A kit that somebody here wrote or copied. */
+export interface KitReply {
+  readonly id: Id
+  readonly kit: Kit
+  readonly version: number
+}
+
+/** A workshop as lists show it. */
+export interface RoomBrief {
+  readonly id: Id
+  readonly code: string
+  readonly name: string
+  readonly unitId: Id
+  readonly unitName: string
+  readonly facilitatorName: string
+  readonly kitName: string
+  readonly tryOut: boolean
+  readonly openedAt: Instant
+  readonly closedAt: Instant | null
+  readonly tables: number
+  readonly roundsDone: number
+}
+
+export interface NewRoom {
+  readonly id: Id
+  readonly name: string
+  readonly unitId: Id
+  readonly kit: Kit
+  readonly settings: RoomSettings
+}
+
+/** What a phone learns from a code before it joins. */
+export interface FoundRoom {
+  readonly roomId: Id
+  readonly name: string
+  readonly kitName: string
+  readonly tables: readonly { readonly id: Id; readonly name: string; readonly seats: number }[]
+}
+
+export interface JoinRequest {
+  readonly code: string
+  readonly seatId: Id
+  /** `screen`: the room screen, which sees what everybody may see. */
+  readonly as: 'table' | 'screen'
+  /** A table that is there, or `null` with the name of a new one. */
+  readonly tableId: Id | null
+  readonly tableName: string
+  /** First name or role; may be blank. */
+  readonly name: string
+}
+
 export interface Routes {
   'GET /api/session': { role: 'public'; reply: SessionReply }
   /** Creates the owner account; refused once one exists. Signs in. */
@@ -342,6 +398,58 @@ export interface Routes {
       version: number
     }
     reply: { cycle: Cycle; decision: Decision; next: CycleBrief | null }
+  }
+
+  'GET /api/kits': { role: 'viewer'; reply: { kits: KitReply[] } }
+  'POST /api/kits': { role: 'coach'; body: { id: Id; kit: Kit }; reply: KitReply }
+  'PATCH /api/kits/:id': { role: 'coach'; body: OnVersion & { kit: Kit }; reply: KitReply }
+  'DELETE /api/kits/:id': { role: 'coach'; body: OnVersion; reply: { removed: number } }
+
+  'GET /api/rooms': { role: 'viewer'; reply: { rooms: RoomBrief[] } }
+  /** Opens a room with a fresh code. */
+  'POST /api/rooms': { role: 'coach'; body: NewRoom; reply: RoomState }
+  /** Name and settings; kit only while no round has begun. */
+  'PATCH /api/rooms/:id': {
+    role: 'coach'
+    body: { name?: string; kit?: Kit; settings?: RoomSettings }
+    reply: RoomState
+  }
+  /** What a code opens. Guessing is slowed down: 429 `room.too_many_tries`. */
+  'POST /api/rooms/find': { role: 'public'; body: { code: string }; reply: FoundRoom }
+  /** Takes a seat: this browser's cookie is from now on a phone of that table, or a room screen. */
+  'POST /api/rooms/join': { role: 'public'; body: JoinRequest; reply: RoomState }
+  /**
+   * The room as the one who asks may see it: a seat of it, or a coach. `GET /api/rooms/:id/feed`
+   * keeps it up to date: server-sent events `state` (RoomState) and `change` (RoomChange), with
+   * `Last-Event-ID`, or `?after=`, to resume.
+   *
+   * A browser can be several of these at once. Unasked, a coach is the facilitator and everybody
+   * else their seat; `?as=lead`, `?as=table` or `?as=screen` says which is meant, here, for the feed
+   * and for moves.
+   */
+  'GET /api/rooms/:id': { role: 'seat'; reply: RoomState }
+  /** In order; each is done once, whole, or refused, whatever becomes of the others. */
+  'POST /api/rooms/:id/moves': {
+    role: 'seat'
+    body: { moves: Move[] }
+    reply: { results: MoveResult[]; seq: number }
+  }
+  /** Opens a real project on a ward from what a table learned. */
+  'POST /api/rooms/:id/ward': {
+    role: 'member'
+    body: {
+      projectId: Id
+      cycleId: Id
+      unitId: Id
+      name: string
+      aim: string
+      question: string
+      change: string
+      /** The table it comes from, whose people the plan names; `null`: the class. */
+      tableId: Id | null
+      who: string
+    }
+    reply: { projectId: Id; cycleId: Id }
   }
 }
 

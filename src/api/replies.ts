@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { ErrorReply, RouteName, Routes } from './contract.ts'
 import * as r from './records.ts'
+import { workshopReplies } from './workshop-replies.ts'
 
 const removed = z.object({ removed: z.int() })
 const personName = z.object({ id: r.person.shape.id, name: r.person.shape.name })
@@ -163,4 +164,5 @@ export const replies = {
     decision: r.decision,
     next: cycleBrief.nullable(),
   }),
+  ...workshopReplies,
 } satisfies { readonly [K in RouteName]: z.ZodType<Routes[K]['reply']> }

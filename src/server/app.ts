@@ -1,6 +1,7 @@
 import cookie from '@fastify/cookie'
 import helmet from '@fastify/helmet'
 import fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify'
+import type { z } from 'zod'
 import type { RouteName, Routes } from '../api/contract.ts'
 import { isId } from '../domain/id.ts'
 import { type Person, ROLES, type Role } from '../domain/record.ts'
@@ -16,10 +17,12 @@ import { calibrationRoutes } from './routes/calibration.ts'
 import { cycleRoutes } from './routes/cycles.ts'
 import { exampleRoutes } from './routes/example.ts'
 import { importRoutes } from './routes/imports.ts'
+import { kitRoutes } from './routes/kits.ts'
 import { measureRoutes, phaseRoutes } from './routes/measures.ts'
 import { peopleRoutes } from './routes/people.ts'
 import { projectRoutes } from './routes/projects.ts'
 import { rampRoutes } from './routes/ramps.ts'
+import { roomRoutes } from './routes/rooms.ts'
 import { sessionRoutes } from './routes/session.ts'
 import { todayRoutes } from './routes/today.ts'
 import { trialRoutes } from './routes/trials.ts'
@@ -28,6 +31,10 @@ import type { Settings } from './settings.ts'
 import { type SignInLimit, signInLimit } from './sign-in-limit.ts'
 import { serveFiles } from './static-files.ts'
 import { checkText } from './text-check.ts'
+import { askerOf } from './workshop/asker.ts'
+import { type CodeLimit, codeLimit } from './workshop/code-limit.ts'
+import { type FeedHub, feedHub } from './workshop/feed-hub.ts'
+import { feedRoute } from './workshop/feed-route.ts'
 
 /** Every route and the least role that may use it. */
 export const ROUTE_ROLES: { readonly [K in RouteName]: Routes[K]['role'] } = {
@@ -80,6 +87,18 @@ export const ROUTE_ROLES: { readonly [K in RouteName]: Routes[K]['role'] } = {
   'PATCH /api/cycles/:id/study': 'member',
   'POST /api/cycles/:id/studied': 'member',
   'POST /api/cycles/:id/decision': 'member',
+  'GET /api/kits': 'viewer',
+  'POST /api/kits': 'coach',
+  'PATCH /api/kits/:id': 'coach',
+  'DELETE /api/kits/:id': 'coach',
+  'GET /api/rooms': 'viewer',
+  'POST /api/rooms': 'coach',
+  'PATCH /api/rooms/:id': 'coach',
+  'POST /api/rooms/find': 'public',
+  'POST /api/rooms/join': 'public',
+  'GET /api/rooms/:id': 'seat',
+  'POST /api/rooms/:id/moves': 'seat',
+  'POST /api/rooms/:id/ward': 'member',
 }
 
 const HANDLERS: { readonly [K in RouteName]: Handler<K> } = {
@@ -96,6 +115,8 @@ const HANDLERS: { readonly [K in RouteName]: Handler<K> } = {
   ...cycleRoutes,
   ...rampRoutes,
   ...trialRoutes,
+  ...kitRoutes,
+  ...roomRoutes,
 }
 
 const BODY_LIMIT = 1024 * 1024
@@ -107,6 +128,13 @@ const TAKES_TABLES: ReadonlySet<RouteName> = new Set([
   'POST /api/measures/:id/import',
 ])
 
+/** Files have columns of numbers; moves are looked at one by one. */
+const READS_TEXT_ITSELF: ReadonlySet<RouteName> = new Set([
+  'POST /api/measures/:id/import/preview',
+  'POST /api/measures/:id/import',
+  'POST /api/rooms/:id/moves',
+])
+
 export interface AppOptions {
   readonly db: Database
   readonly settings: Settings
@@ -116,6 +144,8 @@ export interface AppOptions {
 
 interface Context extends Required<AppOptions> {
   readonly limit: SignInLimit
+  readonly codeLimit: CodeLimit
+  readonly rooms: FeedHub
 }
 
 /** The whole server on one database, not listening yet. */
@@ -134,8 +164,12 @@ export async function buildApp({ db, settings, now = () => new Date() }: AppOpti
   await app.register(helmet, SECURITY_HEADERS)
   await app.register(cookie)
   app.addHook('onRequest', async (request) => checkHost(request, settings))
-  const context: Context = { db, settings, now, limit: signInLimit() }
+  const rooms = feedHub(db, now)
+  app.addHook('preClose', () => rooms.close())
+  const limits = { limit: signInLimit(), codeLimit: codeLimit() }
+  const context: Context = { db, settings, now, rooms, ...limits }
   for (const name of Object.keys(ROUTE_ROLES) as RouteName[]) addRoute(app, name, context)
+  feedRoute(app, context)
   openApiRoute(app)
   await serveFiles(app, settings.webDir)
   return app
@@ -181,10 +215,11 @@ function addRoute(app: FastifyInstance, name: RouteName, context: Context): void
 /** Everything that must hold before a handler runs, in this order; each refusal says what to do. */
 async function prepare(
   name: RouteName,
-  { db, settings, now, limit }: Context,
+  context: Context,
   request: FastifyRequest,
   reply: FastifyReply,
-): Promise<Omit<Call<RouteName>, 'me' | 'body' | 'params'>> {
+): Promise<Omit<Call<RouteName>, 'me' | 'body' | 'params' | 'asker'>> {
+  const { db, settings, now, limit, codeLimit, rooms } = context
   const writes = request.method !== 'GET' && request.method !== 'HEAD'
   const at = now().toISOString()
   const token = readToken(request, settings)
@@ -196,16 +231,25 @@ async function prepare(
   checkRole(ROUTE_ROLES[name], me ?? null)
   const params = request.params as Record<string, string>
   for (const [key, id] of Object.entries(params)) checkId(key, id)
+  const asker =
+    ROUTE_ROLES[name] === 'seat'
+      ? await askerOf(db, params['id'] ?? '', me ?? null, token, as(request))
+      : null
   const textChecked = request.headers['x-pawl-text-checked'] === 'yes'
   const body = writes ? await readBody(name, request.body) : undefined
-  if (writes && !textChecked && !name.includes('/import')) checkText(body, Number(at.slice(0, 4)))
-  const surroundings = { db, settings, limit, at, token, textChecked, reply }
-  return Object.assign(surroundings, { address: request.ip, params, body, me: me ?? null })
+  if (writes && !textChecked && !READS_TEXT_ITSELF.has(name))
+    checkText(body, Number(at.slice(0, 4)))
+  const surroundings = { db, settings, limit, codeLimit, rooms, at, token, textChecked, reply }
+  return Object.assign(surroundings, { address: request.ip, params, body, me: me ?? null, asker })
 }
 
+/** As what somebody asks who can be several people in one workshop. */
+const as = ({ query }: FastifyRequest) => (query as Record<string, unknown>)['as']
+
 /** @throws AppError `auth.needed`, `auth.not_allowed`. */
-function checkRole(least: Role | 'public', me: Person | null): void {
-  if (least === 'public') return
+function checkRole(least: Role | 'public' | 'seat', me: Person | null): void {
+  // A seat is asked for with the workshop that it belongs to.
+  if (least === 'public' || least === 'seat') return
   if (me === null)
     throw new AppError(
       'auth.needed',
@@ -232,11 +276,15 @@ function checkId(key: string, id: string): void {
 }
 
 type Bodies = typeof import('../api/bodies.ts')['bodies']
-let bodies: Bodies | undefined
+let bodies: { readonly [K in keyof Bodies]: z.ZodType } | undefined
 
 /** A request's body, checked. The checks are loaded with the first write. */
 async function readBody(name: RouteName, body: unknown): Promise<unknown> {
-  bodies ??= (await import('../api/bodies.ts')).bodies
+  bodies ??= {
+    ...(await import('../api/bodies.ts')).bodies,
+    // A move that cannot be read is refused by itself, and the others are done.
+    'POST /api/rooms/:id/moves': (await import('../api/workshop-bodies.ts')).anyMoves,
+  }
   const schema = name in bodies ? bodies[name as keyof Bodies] : undefined
   if (schema === undefined) return undefined
   const result = schema.safeParse(body)

@@ -5,6 +5,9 @@ import type { Id, Instant, Person } from '../domain/record.ts'
 import type { Database } from '../storage/database.ts'
 import type { Settings } from './settings.ts'
 import type { SignInLimit } from './sign-in-limit.ts'
+import type { RoomAsker } from './workshop/asker.ts'
+import type { CodeLimit } from './workshop/code-limit.ts'
+import type { FeedHub } from './workshop/feed-hub.ts'
 
 type ParamName<Part extends string> = Part extends `:${infer Name}` ? Name : never
 type ParamNames<Path extends string> = Path extends `${infer Head}/${infer Rest}`
@@ -15,7 +18,7 @@ type ParamNames<Path extends string> = Path extends `${infer Head}/${infer Rest}
 type Params<K extends RouteName> = Readonly<Record<ParamNames<K>, Id>>
 type Body<K extends RouteName> = Routes[K] extends { body: infer B } ? B : undefined
 /** Who asks: somebody, except where the route is for everybody. */
-type Asker<K extends RouteName> = Routes[K]['role'] extends 'public'
+type Asker<K extends RouteName> = Routes[K]['role'] extends 'public' | 'seat'
   ? Person | null
   : Person & { readonly email: string }
 
@@ -24,6 +27,9 @@ export interface Surroundings {
   readonly db: Database
   readonly settings: Settings
   readonly limit: SignInLimit
+  readonly codeLimit: CodeLimit
+  /** Everybody who follows a workshop. */
+  readonly rooms: FeedHub
   /** The moment of the request; handlers have no other clock. */
   readonly at: Instant
   /** The browser's secret: it proves a session, or only that two requests come from one browser. */
@@ -38,6 +44,8 @@ export interface Call<K extends RouteName> extends Surroundings {
   readonly params: Params<K>
   readonly body: Body<K>
   readonly me: Asker<K>
+  /** Who asks, in the workshop of the path, where the route is for its seats. */
+  readonly asker: Routes[K]['role'] extends 'seat' ? RoomAsker : null
 }
 
 export type Handler<K extends RouteName> = (call: Call<K>) => Promise<Routes[K]['reply']>

@@ -9,7 +9,7 @@ interface Place {
 
 /** Fields that are no free text: identifiers of ours, addresses, secrets, dates, files to be read. */
 const NOT_TEXT =
-  /(?:^|\.)(?:\w*[iI]d|email|password|current|next|at|\w+At|\w+From|\w+To|frozenThrough|columns\.\w+)$/
+  /(?:^|\.)(?:\w*[iI]d|email|password|current|next|at|\w+At|\w+From|\w+To|frozenThrough|code|columns\.\w+)$/
 
 /**
  * Asks about free text that looks like a patient's identifier (METHODS 7).

@@ -7,7 +7,8 @@ import { queriesOn } from './dialect.ts'
 import { opened } from './driver-errors.ts'
 import { createSchema, isCurrent, migrate, schemaVersion } from './migrations.ts'
 import { openPostgres, type PostgresPool } from './postgres.ts'
-import { type Exclusive, type Recorder, recorder } from './record.ts'
+import { listen } from './postgres-listen.ts'
+import { type Exclusive, type Recorder, ROOM_CHANNEL, recorder } from './record.ts'
 import { openSqlite } from './sqlite.ts'
 import type { Schema } from './tables.ts'
 
@@ -18,6 +19,11 @@ export interface Database {
   readonly record: Recorder['record']
   /** Reads of one moment, however long they take; nothing written meanwhile is seen. */
   snapshot<T>(work: (connection: Connection) => Promise<T>): Promise<T>
+  /**
+   * Says when another process may have written to a workshop, until `stop` is called. On SQLite
+   * there is no other process, and nothing is asked.
+   */
+  onRoomWrites(wake: () => void): { stop(): Promise<void> }
   /** Waits for the writes that are under way, then closes. */
   close(): Promise<void>
 }
@@ -110,6 +116,7 @@ export async function openSqliteDatabase(path: string): Promise<Database> {
         own.close()
       }
     },
+    onRoomWrites: () => ({ stop: async () => {} }),
     async close() {
       await settled()
       reader.close()
@@ -137,6 +144,7 @@ async function openPostgresDatabase(url: string, schema?: string): Promise<Datab
     read: queriesOn(pool),
     record,
     snapshot: (work) => snapshotOn(pool, work),
+    onRoomWrites: (wake) => listen(url, ROOM_CHANNEL, wake),
     async close() {
       await settled()
       await pool.close()

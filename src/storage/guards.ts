@@ -165,6 +165,59 @@ const RULES: readonly Rule[] = [
       message: `a ${table} cannot be replaced`,
     },
   ]),
+  ...(['reading', 'inspection'] as const).flatMap((table): Rule[] => [
+    {
+      name: `${table}_no_delete`,
+      table,
+      event: 'DELETE',
+      when: `EXISTS (SELECT 1 FROM {trial} t JOIN {cycle} c ON c."id" = t."cycleId"
+        WHERE t."id" = OLD."trialId" AND ${OWN})`,
+      message: `${table === 'reading' ? 'a reading' : 'an inspection'} cannot be deleted`,
+    },
+    {
+      name: `${table}_no_replace`,
+      table,
+      event: 'INSERT',
+      when: `EXISTS (SELECT 1 FROM {${table}} x WHERE x."id" = NEW."id")`,
+      message: `${table === 'reading' ? 'a reading' : 'an inspection'} cannot be replaced`,
+    },
+  ]),
+  {
+    name: 'reading_fixed',
+    table: 'reading',
+    event: 'UPDATE',
+    when: differs(['trialId', 'seatId', 'by', 'seconds', 'how', 'note']),
+    message: 'what a timer read cannot be changed',
+  },
+  {
+    name: 'inspection_fixed',
+    table: 'inspection',
+    event: 'UPDATE',
+    when: differs(['trialId', 'seatId']),
+    message: 'whose inspection it is cannot be changed',
+  },
+  {
+    name: 'room_move_no_update',
+    table: 'roomMove',
+    event: 'UPDATE',
+    when: null,
+    message: 'a move cannot be changed',
+  },
+  {
+    name: 'room_move_no_delete',
+    table: 'roomMove',
+    event: 'DELETE',
+    when: `EXISTS (SELECT 1 FROM {room} r JOIN {unit} u ON u."id" = r."unitId"
+      WHERE r."id" = OLD."roomId" AND u."origin" <> 'example')`,
+    message: 'a move cannot be deleted',
+  },
+  {
+    name: 'room_move_no_replace',
+    table: 'roomMove',
+    event: 'INSERT',
+    when: `EXISTS (SELECT 1 FROM {roomMove} x WHERE x."id" = NEW."id")`,
+    message: 'a move cannot be replaced',
+  },
   ...ORIGINATED.map(
     (table): Rule => ({
       name: `${table}_fixed_origin`,
@@ -220,6 +273,17 @@ function onPostgres({ name, table, event, when, message }: Rule): Guard {
   }
 }
 
+const UNEMPTIED = [
+  'journal',
+  'cycle',
+  'prediction',
+  'addendum',
+  'decision',
+  'roomMove',
+  'reading',
+  'inspection',
+] as const
+
 /** PostgreSQL can empty a table without looking at its rows. */
 function noTruncate(table: string): Guard {
   const name = `${table}_no_truncate`
@@ -238,8 +302,5 @@ function noTruncate(table: string): Guard {
 
 export function guards(engine: Engine): Guard[] {
   if (engine === 'sqlite') return RULES.map(onSqlite)
-  return [
-    ...RULES.map(onPostgres),
-    ...['journal', 'cycle', 'prediction', 'addendum', 'decision'].map(noTruncate),
-  ]
+  return [...RULES.map(onPostgres), ...UNEMPTIED.map(noTruncate)]
 }

@@ -227,6 +227,100 @@ const MIGRATIONS: readonly Migration[] = [
       `CREATE INDEX "ramp_note_project" ON "rampNote" ("projectId")`,
     ],
   },
+  {
+    id: 4,
+    name: 'the live workshop',
+    statements: [
+      `CREATE TABLE "kit" (
+        "id" TEXT PRIMARY KEY,
+        "kit" TEXT NOT NULL,
+        "createdById" TEXT NOT NULL REFERENCES "person" ("id") ${DEFERRABLE},
+        ${VERSION}
+      )`,
+      `CREATE TABLE "room" (
+        "id" TEXT PRIMARY KEY,
+        "code" TEXT NOT NULL UNIQUE,
+        "name" TEXT NOT NULL CHECK ("name" <> ''),
+        "unitId" TEXT NOT NULL REFERENCES "unit" ("id") ${DEFERRABLE},
+        "facilitatorId" TEXT NOT NULL REFERENCES "person" ("id") ${DEFERRABLE},
+        "kit" TEXT NOT NULL,
+        "settings" TEXT NOT NULL,
+        "moment" TEXT NOT NULL CHECK ("moment" IN ('join', 'predict', 'running', 'compare',
+          'debrief', 'wrap-up')),
+        "round" INTEGER NOT NULL CHECK ("round" >= 0),
+        "countdown" TEXT,
+        "talkingPoint" INTEGER NOT NULL CHECK ("talkingPoint" >= 0),
+        "notes" TEXT NOT NULL,
+        "openedAt" TEXT NOT NULL,
+        "closedAt" TEXT,
+        ${VERSION}
+      )`,
+      `CREATE TABLE "roomTable" (
+        "id" TEXT PRIMARY KEY REFERENCES "person" ("id") ${DEFERRABLE},
+        "roomId" TEXT NOT NULL REFERENCES "room" ("id") ${DEFERRABLE},
+        "projectId" TEXT NOT NULL UNIQUE REFERENCES "project" ("id") ${DEFERRABLE},
+        "timeMeasureId" TEXT NOT NULL REFERENCES "measure" ("id") ${DEFERRABLE},
+        "qualityMeasureId" TEXT NOT NULL REFERENCES "measure" ("id") ${DEFERRABLE},
+        "name" TEXT NOT NULL CHECK ("name" <> ''),
+        "place" INTEGER NOT NULL CHECK ("place" >= 1),
+        "firstRound" INTEGER NOT NULL CHECK ("firstRound" >= 1),
+        "excused" TEXT NOT NULL,
+        "nudge" TEXT NOT NULL,
+        "nudgedAt" TEXT,
+        "removedAt" TEXT,
+        ${VERSION},
+        UNIQUE ("roomId", "place")
+      )`,
+      `CREATE TABLE "roomSeat" (
+        "id" TEXT PRIMARY KEY,
+        "roomId" TEXT NOT NULL REFERENCES "room" ("id") ${DEFERRABLE},
+        "tableId" TEXT REFERENCES "roomTable" ("id") ${DEFERRABLE},
+        "name" TEXT NOT NULL,
+        "roles" TEXT NOT NULL,
+        "tokenHash" TEXT NOT NULL,
+        "confidenceBefore" INTEGER CHECK ("confidenceBefore" BETWEEN 0 AND 10),
+        "confidenceAfter" INTEGER CHECK ("confidenceAfter" BETWEEN 0 AND 10),
+        "joinedAt" TEXT NOT NULL,
+        "removedAt" TEXT,
+        ${VERSION}
+      )`,
+      `CREATE INDEX "room_seat_room" ON "roomSeat" ("roomId")`,
+      `CREATE INDEX "room_seat_token" ON "roomSeat" ("tokenHash")`,
+      `CREATE TABLE "roomMove" (
+        "id" TEXT PRIMARY KEY,
+        "roomId" TEXT NOT NULL REFERENCES "room" ("id") ${DEFERRABLE},
+        "tableId" TEXT REFERENCES "roomTable" ("id") ${DEFERRABLE},
+        "seatId" TEXT REFERENCES "roomSeat" ("id") ${DEFERRABLE},
+        "kind" TEXT NOT NULL,
+        "at" TEXT NOT NULL,
+        "receivedAt" TEXT NOT NULL
+      )`,
+      `CREATE INDEX "room_move_table" ON "roomMove" ("tableId", "at")`,
+      `CREATE TABLE "reading" (
+        "id" TEXT PRIMARY KEY,
+        "trialId" TEXT NOT NULL REFERENCES "trial" ("id") ${DEFERRABLE},
+        "seatId" TEXT REFERENCES "roomSeat" ("id") ${DEFERRABLE},
+        "by" TEXT NOT NULL,
+        "seconds" DOUBLE PRECISION NOT NULL CHECK ("seconds" > 0),
+        "how" TEXT NOT NULL CHECK ("how" IN ('steady-clock', 'device-clock', 'server-clock',
+          'typed', 'paper')),
+        "note" TEXT NOT NULL,
+        "kept" INTEGER CHECK ("kept" IN (0, 1)),
+        ${VERSION}
+      )`,
+      `CREATE INDEX "reading_trial" ON "reading" ("trialId")`,
+      `CREATE TABLE "inspection" (
+        "id" TEXT PRIMARY KEY,
+        "trialId" TEXT NOT NULL REFERENCES "trial" ("id") ${DEFERRABLE},
+        "seatId" TEXT REFERENCES "roomSeat" ("id") ${DEFERRABLE},
+        "by" TEXT NOT NULL,
+        "marks" TEXT NOT NULL,
+        "at" TEXT NOT NULL,
+        ${VERSION}
+      )`,
+      `CREATE INDEX "inspection_trial" ON "inspection" ("trialId")`,
+    ],
+  },
 ]
 
 const LATEST = MIGRATIONS.at(-1)!.id

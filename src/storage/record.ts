@@ -71,6 +71,10 @@ interface Job {
   readonly reject: (error: unknown) => void
 }
 
+/** What the writes of workshops begin with, and where PostgreSQL tells of them. */
+export const ROOM_ACTIONS = 'room.'
+export const ROOM_CHANNEL = 'pawl_room'
+
 /** Writes that share one commit at most. Each is acknowledged only after it. */
 const BATCH = 64
 
@@ -127,7 +131,12 @@ async function attempt(connection: Connection, job: Job, head: Head): Promise<()
   try {
     const { write, changes } = writerOn(connection)
     const value = await job.work(write)
-    if (changes.length > 0) await append(connection, job.entry, changes, head)
+    if (changes.length > 0) {
+      await append(connection, job.entry, changes, head)
+      // Heard by every process after the commit, and only then.
+      if (connection.engine === 'postgres' && job.entry.action.startsWith(ROOM_ACTIONS))
+        await connection.execute(`NOTIFY ${ROOM_CHANNEL}`)
+    }
     await connection.execute('RELEASE SAVEPOINT one_write')
     return () => job.resolve(value)
   } catch (error) {

@@ -15,6 +15,15 @@ import type {
   Trial,
   Unit,
 } from '../domain/record.ts'
+import type {
+  Inspection,
+  OwnKit,
+  Reading,
+  Room,
+  RoomMove,
+  RoomSeat,
+  RoomTable,
+} from '../domain/workshop/room.ts'
 
 /** A signed-in browser. The token itself is only in its cookie; here is its SHA-256. */
 interface Session {
@@ -59,6 +68,13 @@ export interface RecordTables {
   annotation: Annotation
   observation: Observation
   rampNote: RampNote
+  kit: OwnKit
+  room: Room
+  roomTable: RoomTable
+  roomSeat: RoomSeat
+  roomMove: RoomMove
+  reading: Reading
+  inspection: Inspection
 }
 
 export interface Schema extends RecordTables {
@@ -161,6 +177,55 @@ export const COLUMNS = {
     'version',
   ],
   rampNote: ['id', 'projectId', 'rampId', 'text', 'version'],
+  kit: ['id', 'kit', 'createdById', 'version'],
+  room: [
+    'id',
+    'code',
+    'name',
+    'unitId',
+    'facilitatorId',
+    'kit',
+    'settings',
+    'moment',
+    'round',
+    'countdown',
+    'talkingPoint',
+    'notes',
+    'openedAt',
+    'closedAt',
+    'version',
+  ],
+  roomTable: [
+    'id',
+    'roomId',
+    'projectId',
+    'timeMeasureId',
+    'qualityMeasureId',
+    'name',
+    'place',
+    'firstRound',
+    'excused',
+    'nudge',
+    'nudgedAt',
+    'removedAt',
+    'version',
+  ],
+  roomSeat: [
+    'id',
+    'roomId',
+    'tableId',
+    'name',
+    'roles',
+    'tokenHash',
+    'confidenceBefore',
+    'confidenceAfter',
+    'joinedAt',
+    'removedAt',
+    'version',
+  ],
+  roomMove: ['id', 'roomId', 'tableId', 'seatId', 'kind', 'at', 'receivedAt'],
+  reading: ['id', 'trialId', 'seatId', 'by', 'seconds', 'how', 'note', 'kept', 'version'],
+  inspection: ['id', 'trialId', 'seatId', 'by', 'marks', 'at', 'version'],
 } as const satisfies { readonly [T in TableName]: ColumnsOf<RecordTables[T]> }
 
 /** A column that a type has and `COLUMNS` lacks would be lost on the way: the compiler says which. */

@@ -1,0 +1,141 @@
+import type { Move, MoveKind, MoveResult } from '../../domain/workshop/moves.ts'
+import type { Room } from '../../domain/workshop/room.ts'
+import { settingsOf } from '../../domain/workshop/table-state.ts'
+import { AppError } from '../../errors.ts'
+import type { Database } from '../../storage/database.ts'
+import { checkText } from '../text-check.ts'
+import { decideRound } from './decide-move.ts'
+import * as lead from './lead-moves.ts'
+import type { Done, MoveContext, MoveOf, Mover } from './move-context.ts'
+import { lockRound, plan } from './plan-moves.ts'
+import { closedRoom, notYours } from './refusals.ts'
+import { confidence, seat } from './seat-moves.ts'
+import { inspect, keep, start, stop, unvoidTrial, voidTrial } from './trial-moves.ts'
+
+type Doer<K extends MoveKind> = (context: MoveContext, move: MoveOf<K>) => Promise<Done>
+
+const BY_TABLE = {
+  plan,
+  lock: lockRound,
+  start,
+  stop,
+  keep,
+  void: voidTrial,
+  unvoid: unvoidTrial,
+  inspect,
+  decide: decideRound,
+  seat,
+  confidence,
+} as const satisfies { readonly [K in MoveKind]?: Doer<K> }
+
+const BY_LEAD = {
+  moment: lead.moment,
+  round: lead.round,
+  pace: lead.pace,
+  countdown: lead.countdown,
+  extend: lead.extend,
+  nudge: lead.nudge,
+  'talking-point': lead.talkingPoint,
+  notes: lead.notes,
+  'add-table': lead.addOne,
+  'rename-table': lead.rename,
+  'remove-table': lead.removeOne,
+  'restore-table': lead.restoreOne,
+  'remove-seat': lead.removeSeat,
+  'restore-seat': lead.restoreSeat,
+  excuse: lead.excuse,
+  unexcuse: lead.unexcuse,
+  close: lead.close,
+  reopen: lead.reopen,
+} as const satisfies { readonly [K in MoveKind]?: Doer<K> }
+
+const ALL: { readonly [K in MoveKind]: Doer<K> } = { ...BY_TABLE, ...BY_LEAD }
+/** What the facilitator may still do in a closed room. */
+const IN_CLOSED_ROOM: ReadonlySet<MoveKind> = new Set(['reopen', 'close', 'notes'])
+
+/**
+ * Does one move, whole, as one entry of the journal; or says why it never will. The same id does
+ * nothing the second time, also where two phones send it at once: writes are done one by one.
+ *
+ * @throws whatever says nothing about the move itself, such as a database that cannot be reached:
+ *   it is to be sent again.
+ */
+export async function doMove(
+  db: Database,
+  room: Pick<Room, 'id'>,
+  mover: Mover,
+  move: Move,
+  receivedAt: string,
+): Promise<MoveResult> {
+  const at = new Date(Date.parse(receivedAt) - move.ageMs).toISOString()
+  try {
+    if (move.kind in BY_LEAD && mover.lead === null) throw notYours(move.kind)
+    if (move.textChecked !== true) checkText(wordsOf(move), Number(receivedAt.slice(0, 4)))
+    const entry = { action: `room.${move.kind}`, by: writerOf(mover), at: receivedAt }
+    return await db.record(entry, async (write) => {
+      if (await isThere(write.read, room.id, move)) return result(move, 'already', null)
+      const current = await write.current('room', room.id, null)
+      if (current.closedAt !== null && at > current.closedAt && !IN_CLOSED_ROOM.has(move.kind))
+        throw closedRoom()
+      const settings = settingsOf(current)
+      const context = { write, room: current, settings, mover, at, receivedAt }
+      const does = ALL[move.kind] as (context: MoveContext, move: Move) => Promise<Done>
+      const done = await does(context, move)
+      await write.insert('roomMove', {
+        id: move.id,
+        roomId: room.id,
+        tableId: done.tableId,
+        seatId: mover.seat?.id ?? null,
+        kind: move.kind,
+        at: done.at ?? at,
+        receivedAt,
+      })
+      return done.refused === undefined
+        ? result(move, 'done', null)
+        : result(move, 'refused', done.refused)
+    })
+  } catch (error) {
+    if (!(error instanceof AppError) || /^(?:storage|server)\./.test(error.code)) throw error
+    return result(move, 'refused', error)
+  }
+}
+
+async function isThere(
+  read: MoveContext['write']['read'],
+  roomId: string,
+  { id }: Move,
+): Promise<boolean> {
+  const there = await read
+    .selectFrom('roomMove')
+    .select('roomId')
+    .where('id', '=', id)
+    .executeTakeFirst()
+  if (there === undefined) return false
+  if (there.roomId === roomId) return true
+  throw new AppError(
+    'record.exists',
+    'A move with this id was made in another workshop.',
+    'Make the move again.',
+    { id },
+  )
+}
+
+/** Free text of a move. */
+function wordsOf({ id: _, kind: __, ...fields }: Move): object {
+  return fields
+}
+
+function writerOf(mover: Mover) {
+  if (mover.lead !== null) return mover.lead
+  const { tableId, name } = mover.seat
+  return { id: tableId ?? mover.seat.id, name: name || 'A phone' }
+}
+
+export function result(
+  { id }: { readonly id: string },
+  outcome: MoveResult['outcome'],
+  why: AppError | null,
+): MoveResult {
+  const { code = null, message = null, hint = null } = why ?? {}
+  return { id, outcome, code, message, hint }
+}

@@ -1,0 +1,95 @@
+import type { Id } from '../../domain/record.ts'
+import type { Room, RoomTable } from '../../domain/workshop/room.ts'
+import type { Viewer } from '../../domain/workshop/room-state.ts'
+import { AppError } from '../../errors.ts'
+import { notFound, type Write } from '../../storage/record.ts'
+import { findTable, seatsOfBrowser, tablesOf } from '../../storage/rooms.ts'
+import { sendToken, tokenHash } from '../browser-token.ts'
+import { type Call, newId } from '../call.ts'
+import { removedSeat, viewerOf } from './asker.ts'
+import { closedRoom, noTableName, removedTable } from './refusals.ts'
+import { addTable, sameName } from './room-writes.ts'
+
+/**
+ * Binds this browser to a seat. Asked again, it is the same seat; a phone may change its table until
+ * that has begun a round, so that nobody walks round and reads what others predict.
+ *
+ * @throws AppError `room.removed`, `room.seat_taken`, `room.table_removed`, `room.table_name`,
+ *   `room.full`, `room.closed`.
+ */
+export async function takeSeat(
+  call: Call<'POST /api/rooms/join'>,
+  { id: roomId }: Room,
+): Promise<Viewer> {
+  const { db, body, at, token, settings, reply } = call
+  const hash = tokenHash(token ?? '')
+  const screen = body.as === 'screen'
+  const name = body.name || (screen ? 'Room screen' : 'A phone')
+  const by = { id: body.seatId, name }
+  const seat = await db.record({ action: 'room.join', by, at }, async (write) => {
+    const room = await write.current('room', roomId, null)
+    if (room.closedAt !== null) throw closedRoom()
+    const mine = await seatsOfBrowser(write.read, roomId, hash)
+    const here = mine.filter(({ tableId }) => (tableId === null) === screen)
+    if (here.some(({ removedAt }) => removedAt !== null)) throw removedSeat()
+    const own = here[0]
+    const tableId = screen ? null : (await tableToJoin(write, room, call)).id
+    if (own === undefined)
+      return write.insert('roomSeat', {
+        id: body.seatId,
+        roomId,
+        tableId,
+        name: body.name,
+        roles: '[]',
+        tokenHash: hash,
+        confidenceBefore: null,
+        confidenceAfter: null,
+        joinedAt: at,
+        removedAt: null,
+        version: 1,
+      })
+    if (own.tableId !== tableId) await mustNotHaveBegun(write, own.tableId!)
+    return write.update('roomSeat', own.id, null, { tableId, name: body.name || own.name })
+  })
+  // The seat is bound to this browser, and outlasts its being closed.
+  if (token !== null) sendToken(reply, settings, token, true)
+  return viewerOf(seat)
+}
+
+/** The table that is named, or a new one; a name that is there already is that table. */
+async function tableToJoin(
+  write: Write,
+  room: Room,
+  { body, at }: Call<'POST /api/rooms/join'>,
+): Promise<RoomTable> {
+  if (body.tableId !== null) {
+    const table = await findTable(write.read, body.tableId)
+    if (table === undefined || table.roomId !== room.id) throw notFound('roomTable', body.tableId)
+    if (table.removedAt !== null) throw removedTable(table.name)
+    return table
+  }
+  const name = body.tableName
+  if (name === '') throw noTableName()
+  const there = (await tablesOf(write.read, room.id)).find((t) => sameName(t.name, name))
+  if (there === undefined) return addTable(write, room, newId(at), name, at)
+  if (there.removedAt !== null) throw removedTable(there.name)
+  return there
+}
+
+async function mustNotHaveBegun(write: Write, tableId: Id): Promise<void> {
+  const table = await findTable(write.read, tableId)
+  if (table === undefined || table.removedAt !== null) return
+  const begun = await write.read
+    .selectFrom('cycle')
+    .select('id')
+    .where('projectId', '=', table.projectId)
+    .limit(1)
+    .executeTakeFirst()
+  if (begun === undefined) return
+  throw new AppError(
+    'room.seat_taken',
+    `This phone sits at ${table.name}, which has begun; it cannot change its table now.`,
+    'Go on at that table, or ask the facilitator.',
+    { tableId },
+  )
+}

@@ -1,0 +1,302 @@
+import { mustBeOpen, mustBeRunning } from '../../domain/cycle.ts'
+import type { Cycle, Id, Observation, Trial } from '../../domain/record.ts'
+import type { Reading, RoomTable } from '../../domain/workshop/room.ts'
+import { inspectedTogether, kitOf } from '../../domain/workshop/table-state.ts'
+import {
+  sameTrial,
+  settle,
+  type TimedTrial,
+  unsettledReason,
+  wasTimedHere,
+} from '../../domain/workshop/timing.ts'
+import { AppError } from '../../errors.ts'
+import { nextTrialNumber } from '../../storage/cycles.ts'
+import { notFound } from '../../storage/record.ts'
+import { newId } from '../call.ts'
+import {
+  type Done,
+  type MoveContext,
+  type MoveOf,
+  nameOf,
+  type TrialToMove,
+  tableToMove,
+  trialToMove,
+} from './move-context.ts'
+import { mustFindRound } from './round-writes.ts'
+
+/** The clock runs. A second phone that starts beside the first times the same trial. */
+export async function start(context: MoveContext, move: MoveOf<'start'>): Promise<Done> {
+  const { at, mover } = context
+  const table = await tableToMove(context, move)
+  const { cycle, decision } = await mustFindRound(context, table, move.round)
+  const trials = await timedTrials(context, cycle)
+  const done = { tableId: table.id }
+  // A stop may have made it already, where both were sent late.
+  if (trials.some(({ id }) => id === move.trialId)) return done
+  mustBeRunning(cycle, decision)
+  const began = notBeforeLock(cycle, at, true)
+  const run = { from: Date.parse(began), to: Number.POSITIVE_INFINITY }
+  const beside = sameTrial(
+    trials.filter(({ seconds }) => seconds === null),
+    run,
+    mover.seat?.id ?? null,
+  )
+  if (beside !== null) return done
+  await insertTrial(context, table, cycle, move.trialId, began)
+  return { ...done, at: began }
+}
+
+/** A timer's time; also makes the trial where nothing of it has arrived yet. */
+export async function stop(context: MoveContext, move: MoveOf<'stop'>): Promise<Done> {
+  const { write, at, mover } = context
+  const table = await tableToMove(context, move)
+  const { cycle, decision } = await mustFindRound(context, table, move.round)
+  const trials = await timedTrials(context, cycle)
+  const seatId = mover.seat?.id ?? null
+  const stopped = Date.parse(at)
+  const began = new Date(stopped - move.seconds * 1000).toISOString()
+  const run = { from: Date.parse(began), to: stopped }
+  const found =
+    trials.find(({ id }) => id === move.trialId) ??
+    (wasTimedHere(move.how) ? sameTrial(trials, run, seatId) : null)
+  if (found === null) mustBeRunning(cycle, decision)
+  const trial =
+    found === null
+      ? await insertTrial(
+          context,
+          table,
+          cycle,
+          move.trialId,
+          notBeforeLock(cycle, began, wasTimedHere(move.how)),
+        )
+      : await write.current('trial', found.id, null)
+  await write.insert('reading', {
+    id: move.readingId,
+    trialId: trial.id,
+    seatId,
+    by: nameOf(mover) || table.name,
+    seconds: move.seconds,
+    how: move.how,
+    note: move.note.trim(),
+    // What comes after the decision is kept, and changes nothing of what was decided on.
+    kept: decision === null ? null : 0,
+    version: 1,
+  })
+  if (decision === null) await observeTime(context, { table, trial, cycle, decision }, '')
+  return { tableId: table.id }
+}
+
+/** Which timer to keep where they disagree. */
+export async function keep(context: MoveContext, move: MoveOf<'keep'>): Promise<Done> {
+  const { write } = context
+  const whole = await trialToMove(context, move)
+  mustBeOpen(whole.cycle, whole.decision)
+  const readings = await readingsOf(context, whole.trial.id)
+  const kept = readings.find(({ id }) => id === move.readingId)
+  if (kept === undefined) throw notFound('reading', move.readingId)
+  for (const { id } of readings)
+    await write.update('reading', id, null, { kept: id === kept.id ? 1 : 0 })
+  const all = readings.map(({ seconds }) => `${seconds.toFixed(1)} s`).join(' and ')
+  await observeTime(
+    context,
+    whole,
+    `Kept ${kept.seconds.toFixed(1)} s of ${all}: ${move.why.trim()}`,
+  )
+  return { tableId: whole.table.id }
+}
+
+export async function voidTrial(context: MoveContext, move: MoveOf<'void'>): Promise<Done> {
+  return setVoid(context, move, move.reason.trim())
+}
+
+export async function unvoidTrial(context: MoveContext, move: MoveOf<'unvoid'>): Promise<Done> {
+  return setVoid(context, move, null)
+}
+
+async function setVoid(
+  context: MoveContext,
+  move: MoveOf<'void'> | MoveOf<'unvoid'>,
+  voidReason: string | null,
+): Promise<Done> {
+  const whole = await trialToMove(context, move)
+  mustBeOpen(whole.cycle, whole.decision)
+  const trial = await context.write.update('trial', whole.trial.id, null, { voidReason })
+  await observeTime(context, { ...whole, trial }, null)
+  await observeQuality(context, { ...whole, trial })
+  return { tableId: whole.table.id }
+}
+
+/** One inspector's look at a trial; looking again replaces what the same one saw before. */
+export async function inspect(context: MoveContext, move: MoveOf<'inspect'>): Promise<Done> {
+  const { write, room, mover, at } = context
+  const whole = await trialToMove(context, move)
+  const items = kitOf(room).checklist.length
+  if (move.marks.length !== items)
+    throw new AppError(
+      'room.marks_length',
+      `The checklist has ${items} items; there are ${move.marks.length} marks.`,
+      'Reload the page and inspect again.',
+      { items, marks: move.marks.length },
+    )
+  const seatId = mover.seat?.id ?? null
+  const there = await write.read
+    .selectFrom('inspection')
+    .selectAll()
+    .where('trialId', '=', whole.trial.id)
+    .execute()
+  const own = there.find(
+    ({ id, seatId: by }) => (id === move.inspectionId || by !== null) && by === seatId,
+  )
+  const marks = JSON.stringify(move.marks)
+  const by = nameOf(mover) || whole.table.name
+  if (own === undefined)
+    await write.insert('inspection', {
+      id: move.inspectionId,
+      trialId: whole.trial.id,
+      seatId,
+      by,
+      marks,
+      at,
+      version: 1,
+    })
+  else await write.update('inspection', own.id, null, { marks, by, at })
+  if (whole.decision === null) await observeQuality(context, whole)
+  return { tableId: whole.table.id }
+}
+
+/**
+ * When a run began, not before the lock where only the way to the server makes it look so: a lock
+ * can take longer to arrive than the start after it. Keyed times have no moment of their own.
+ */
+function notBeforeLock(cycle: Cycle, began: string, timedHere: boolean): string {
+  if (cycle.lockedAt === null || began >= cycle.lockedAt) return began
+  const early = Date.parse(cycle.lockedAt) - Date.parse(began)
+  return timedHere && early > LONGEST_WAY_MS ? began : cycle.lockedAt
+}
+const LONGEST_WAY_MS = 15_000
+
+const readingsOf = ({ write }: MoveContext, trialId: Id): Promise<Reading[]> =>
+  write.read
+    .selectFrom('reading')
+    .selectAll()
+    .where('trialId', '=', trialId)
+    .orderBy('id')
+    .execute()
+
+async function timedTrials({ write }: MoveContext, cycle: Cycle): Promise<TimedTrial[]> {
+  const trials = await write.read
+    .selectFrom('trial')
+    .select(['id', 'at', 'voidReason'])
+    .where('cycleId', '=', cycle.id)
+    .orderBy('number')
+    .execute()
+  if (trials.length === 0) return []
+  const readings = await write.read
+    .selectFrom('reading')
+    .innerJoin('trial', 'trial.id', 'reading.trialId')
+    .select(['reading.trialId', 'reading.seatId', 'reading.seconds'])
+    .where('trial.cycleId', '=', cycle.id)
+    .execute()
+  const starts = await write.read
+    .selectFrom('roomMove')
+    .innerJoin('roomTable', 'roomTable.id', 'roomMove.tableId')
+    .select(['roomMove.at', 'roomMove.seatId'])
+    .where('roomTable.projectId', '=', cycle.projectId)
+    .where('roomMove.kind', '=', 'start')
+    .execute()
+  return trials.map((trial) => {
+    const own = readings.filter(({ trialId }) => trialId === trial.id)
+    const starter = starts.find(({ at }) => at === trial.at)
+    return {
+      ...trial,
+      seatIds: [...own, ...(starter === undefined ? [] : [starter])].map(({ seatId }) => seatId),
+      seconds: own.length === 0 ? null : Math.max(...own.map(({ seconds }) => seconds)),
+    }
+  })
+}
+
+async function insertTrial(
+  { write }: MoveContext,
+  table: RoomTable,
+  cycle: Cycle,
+  id: Id,
+  at: string,
+): Promise<Trial> {
+  return write.insert('trial', {
+    id,
+    cycleId: cycle.id,
+    number: await nextTrialNumber(write.read, cycle.id),
+    at,
+    byId: table.id,
+    note: '',
+    voidReason: null,
+    version: 1,
+  })
+}
+
+/** Brings the time that counts up to date. @param note `null`: as it is. */
+async function observeTime(
+  context: MoveContext,
+  whole: TrialToMove,
+  note: string | null,
+): Promise<void> {
+  const readings = await readingsOf(context, whole.trial.id)
+  if (readings.length === 0) return
+  const counted = readings.filter(({ kept }) => kept !== 0).map(({ seconds }) => seconds)
+  const { seconds, apart } = settle(readings, context.settings.timersAgreeWithin)
+  const mean = counted.reduce((sum, s) => sum + s, 0) / counted.length
+  await observe(context, whole, whole.table.timeMeasureId, {
+    value: seconds ?? mean,
+    numerator: null,
+    denominator: null,
+    leftOutReason: whole.trial.voidReason ?? (seconds === null ? unsettledReason(apart) : null),
+    ...(note === null ? {} : { note }),
+  })
+}
+
+/** Brings the items right up to date. */
+async function observeQuality(context: MoveContext, whole: TrialToMove): Promise<void> {
+  const inspections = await context.write.read
+    .selectFrom('inspection')
+    .selectAll()
+    .where('trialId', '=', whole.trial.id)
+    .execute()
+  if (inspections.length === 0) return
+  const { right, inspected } = inspectedTogether(inspections)
+  await observe(context, whole, whole.table.qualityMeasureId, {
+    value: null,
+    numerator: right,
+    denominator: inspected,
+    leftOutReason: whole.trial.voidReason,
+  })
+}
+
+async function observe(
+  { write, receivedAt }: MoveContext,
+  { trial, cycle }: TrialToMove,
+  measureId: Id,
+  values: Pick<Observation, 'value' | 'numerator' | 'denominator' | 'leftOutReason'> &
+    Partial<Pick<Observation, 'note'>>,
+): Promise<void> {
+  const there = await write.read
+    .selectFrom('observation')
+    .select('id')
+    .where('cycleId', '=', cycle.id)
+    .where('trialId', '=', trial.id)
+    .where('measureId', '=', measureId)
+    .executeTakeFirst()
+  if (there !== undefined) {
+    await write.update('observation', there.id, null, values)
+    return
+  }
+  await write.insert('observation', {
+    note: '',
+    ...values,
+    id: newId(receivedAt),
+    measureId,
+    cycleId: cycle.id,
+    trialId: trial.id,
+    at: trial.at,
+    version: 1,
+  })
+}
