@@ -80,7 +80,13 @@ export type LeadMove =
   | { readonly kind: 'nudge'; readonly toTableId: Id | null; readonly text: string }
   | { readonly kind: 'talking-point'; readonly index: number }
   | { readonly kind: 'notes'; readonly text: string }
-  | { readonly kind: 'add-table'; readonly newTableId: Id; readonly name: string }
+  | {
+      readonly kind: 'add-table'
+      readonly newTableId: Id
+      readonly name: string
+      /** Round it began in; by default the one that the class is in. A paper sheet has them all. */
+      readonly firstRound?: number | undefined
+    }
   | { readonly kind: 'rename-table'; readonly ofTableId: Id; readonly name: string }
   | { readonly kind: 'remove-table'; readonly ofTableId: Id }
   | { readonly kind: 'restore-table'; readonly ofTableId: Id }
