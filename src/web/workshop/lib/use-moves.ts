@@ -7,16 +7,19 @@ import { type MadeMove, makeMove, sendMoves } from './send-moves.ts'
 
 type Body = MadeMove['body']
 
+export interface Undo {
+  /** What was done, as a sentence. */
+  readonly text: string
+  /** What takes it back; a function is called when Undo is pressed, as a countdown goes on until then. */
+  readonly moves: readonly Body[] | (() => readonly Body[])
+}
+
 export interface Moves {
   /**
    * Does one or more things; resolves to whether the server took them.
    *
-   * @param undo What takes them back, and what to call what was done, as a sentence.
    */
-  readonly act: (
-    bodies: Body | readonly Body[],
-    undo?: { readonly text: string; readonly moves: readonly Body[] },
-  ) => Promise<boolean>
+  readonly act: (bodies: Body | readonly Body[], undo?: Undo) => Promise<boolean>
   readonly busy: boolean
   readonly error: AppError | null
   /** Sends the same moves again, where sending them failed; `null`: nothing waits. */
@@ -52,7 +55,7 @@ export function useMoves(roomId: Id): Moves {
             // Made at the first press, so that pressing again after a failure does it once.
             let back: MadeMove[] | null = null
             offerUndo(undo.text, () => {
-              back ??= undo.moves.map(makeMove)
+              back ??= (typeof undo.moves === 'function' ? undo.moves() : undo.moves).map(makeMove)
               return sendMoves(roomId, back)
             })
           }
