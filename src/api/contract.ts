@@ -146,6 +146,8 @@ export interface CycleReply extends CycleBrief {
 /** How predictions came out, for somebody or some place. */
 export interface CalibrationReply extends Judged {
   readonly name: string
+  /** Single numbers were predicted, not ranges, so nothing can be said of coverage. */
+  readonly pointsOnly?: boolean
 }
 
 /** One thing that waits for somebody. */
@@ -283,6 +285,9 @@ export interface Routes {
   'GET /api/calibration/projects/:id': { role: 'viewer'; reply: CalibrationReply }
   /** Tests that this person locked. 403 `calibration.private` but for themselves, coaches and owners. */
   'GET /api/calibration/people/:id': { role: 'viewer'; reply: CalibrationReply }
+  /** Below coach only once its workshop is closed: 403 `room.still_open`. */
+  'GET /api/calibration/tables/:id': { role: 'viewer'; reply: CalibrationReply }
+  'GET /api/calibration/workshops/:id': { role: 'viewer'; reply: CalibrationReply }
   'POST /api/example': { role: 'owner'; reply: { projectId: Id } }
   'DELETE /api/example': { role: 'owner'; reply: { removed: number } }
 
@@ -428,6 +433,11 @@ export interface Routes {
    * and for moves.
    */
   'GET /api/rooms/:id': { role: 'seat'; reply: RoomState }
+  /**
+   * The room for those who look back on it: coaches see all of it; once it is closed everybody sees
+   * it, but for notes and what single people said of their confidence. 403 `room.still_open`.
+   */
+  'GET /api/rooms/:id/wrap-up': { role: 'viewer'; reply: RoomState }
   /** In order; each is done once, whole, or refused, whatever becomes of the others. */
   'POST /api/rooms/:id/moves': {
     role: 'seat'

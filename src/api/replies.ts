@@ -64,6 +64,7 @@ const todayItem = z.object({
 
 const calibrationReply = z.object({
   name: z.string(),
+  pointsOnly: z.exactOptional(z.boolean()),
   predictions: z.array(
     z.object({
       cycleId: r.cycle.shape.id,
@@ -102,6 +103,8 @@ export const replies = {
   'GET /api/calibration/units/:id': calibrationReply,
   'GET /api/calibration/projects/:id': calibrationReply,
   'GET /api/calibration/people/:id': calibrationReply,
+  'GET /api/calibration/tables/:id': calibrationReply,
+  'GET /api/calibration/workshops/:id': calibrationReply,
   'POST /api/example': z.object({ projectId: r.project.shape.id }),
   'DELETE /api/example': removed,
   'GET /api/people': z.object({ people: z.array(r.person) }),

@@ -157,6 +157,7 @@ export const workshopReplies = {
   }),
   'POST /api/rooms/join': roomState,
   'GET /api/rooms/:id': roomState,
+  'GET /api/rooms/:id/wrap-up': roomState,
   'POST /api/rooms/:id/moves': z.object({ results: z.array(moveResult), seq: z.int() }),
   'POST /api/rooms/:id/ward': z.object({ projectId: f.id, cycleId: f.id }),
 }

@@ -27,6 +27,9 @@ import { sessionRoutes } from './routes/session.ts'
 import { todayRoutes } from './routes/today.ts'
 import { trialRoutes } from './routes/trials.ts'
 import { unitRoutes } from './routes/units.ts'
+import { wardRoutes } from './routes/ward.ts'
+import { workshopCalibrationRoutes } from './routes/workshop-calibration.ts'
+import { wrapUpRoutes } from './routes/wrap-up.ts'
 import type { Settings } from './settings.ts'
 import { type SignInLimit, signInLimit } from './sign-in-limit.ts'
 import { serveFiles } from './static-files.ts'
@@ -48,6 +51,8 @@ export const ROUTE_ROLES: { readonly [K in RouteName]: Routes[K]['role'] } = {
   'GET /api/calibration/units/:id': 'viewer',
   'GET /api/calibration/projects/:id': 'viewer',
   'GET /api/calibration/people/:id': 'viewer',
+  'GET /api/calibration/tables/:id': 'viewer',
+  'GET /api/calibration/workshops/:id': 'viewer',
   'POST /api/example': 'owner',
   'DELETE /api/example': 'owner',
   'GET /api/people': 'viewer',
@@ -97,6 +102,7 @@ export const ROUTE_ROLES: { readonly [K in RouteName]: Routes[K]['role'] } = {
   'POST /api/rooms/find': 'public',
   'POST /api/rooms/join': 'public',
   'GET /api/rooms/:id': 'seat',
+  'GET /api/rooms/:id/wrap-up': 'viewer',
   'POST /api/rooms/:id/moves': 'seat',
   'POST /api/rooms/:id/ward': 'member',
 }
@@ -105,6 +111,7 @@ const HANDLERS: { readonly [K in RouteName]: Handler<K> } = {
   ...sessionRoutes,
   ...todayRoutes,
   ...calibrationRoutes,
+  ...workshopCalibrationRoutes,
   ...exampleRoutes,
   ...peopleRoutes,
   ...unitRoutes,
@@ -117,6 +124,8 @@ const HANDLERS: { readonly [K in RouteName]: Handler<K> } = {
   ...trialRoutes,
   ...kitRoutes,
   ...roomRoutes,
+  ...wardRoutes,
+  ...wrapUpRoutes,
 }
 
 const BODY_LIMIT = 1024 * 1024

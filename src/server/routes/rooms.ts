@@ -1,5 +1,4 @@
 import { randomBytes } from 'node:crypto'
-import { openCycle } from '../../domain/carry-over.ts'
 import type { Id } from '../../domain/record.ts'
 import { makeCode, readCode } from '../../domain/workshop/code.ts'
 import type { Kit } from '../../domain/workshop/kit.ts'
@@ -10,9 +9,9 @@ import { kitOf, settingsOf } from '../../domain/workshop/table-state.ts'
 import { visibleTo } from '../../domain/workshop/visible.ts'
 import { AppError } from '../../errors.ts'
 import { notFound, type Write } from '../../storage/record.ts'
-import { findRoomByCode, findTable, listRooms, seatCounts, tablesOf } from '../../storage/rooms.ts'
+import { findRoomByCode, listRooms, seatCounts, tablesOf } from '../../storage/rooms.ts'
 import { findUnit } from '../../storage/units.ts'
-import type { Call, Handlers, Surroundings } from '../call.ts'
+import type { Handlers, Surroundings } from '../call.ts'
 import { doMoves } from '../workshop/do-moves.ts'
 import { closedRoom } from '../workshop/refusals.ts'
 import { takeSeat } from '../workshop/take-seat.ts'
@@ -73,7 +72,6 @@ export const roomRoutes: Handlers<
   | 'POST /api/rooms/join'
   | 'GET /api/rooms/:id'
   | 'POST /api/rooms/:id/moves'
-  | 'POST /api/rooms/:id/ward'
 > = {
   'GET /api/rooms': async ({ db }) => ({
     rooms: (await listRooms(db.read)).map(({ room, ...named }) => ({
@@ -161,8 +159,6 @@ export const roomRoutes: Handlers<
   'GET /api/rooms/:id': async (call) => stateFor(call, call.params.id, call.asker.viewer),
 
   'POST /api/rooms/:id/moves': async (call) => doMoves(call),
-
-  'POST /api/rooms/:id/ward': async (call) => openOnWard(call),
 }
 
 /** @throws AppError `room.begun` once a round has begun. */
@@ -193,37 +189,4 @@ async function changeKit(write: Write, room: Room, kit: Kit): Promise<void> {
       await write.update('measure', id, null, { operationalDefinition })
     await write.update('project', projectId, null, { name: projectName(name, kit) })
   }
-}
-
-/** A real project on a ward from what a table learned. */
-async function openOnWard({ db, params, body, me, at }: Call<'POST /api/rooms/:id/ward'>) {
-  const { projectId, cycleId, unitId, name, aim, question, change, tableId, who } = body
-  return db.record({ action: 'project.create', by: me, at }, async (write) => {
-    const room = await write.current('room', params.id, null)
-    if (tableId !== null && (await findTable(write.read, tableId))?.roomId !== room.id)
-      throw notFound('roomTable', tableId)
-    const unit = await findUnit(write.read, unitId)
-    if (unit === undefined) throw notFound('unit', unitId)
-    const { origin } = unit
-    await write.insert('project', {
-      id: projectId,
-      unitId,
-      name,
-      aim,
-      leadId: origin === 'own' ? me.id : null,
-      origin,
-      createdAt: at,
-      version: 1,
-    })
-    const made = {
-      id: cycleId,
-      projectId,
-      number: 1,
-      title: question || name,
-      createdAt: at,
-      origin,
-    }
-    await write.insert('cycle', { ...openCycle(made, null), question, change, who })
-    return { projectId, cycleId }
-  })
 }
