@@ -54,6 +54,15 @@ const KitPage = lazy(() =>
 const EditKitPage = lazy(() =>
   import('./workshop/prepare/EditKitPage.tsx').then((m) => ({ default: m.EditKitPage })),
 )
+const WrapUpPage = lazy(() =>
+  import('./workshop/wrap-up/WrapUpPage.tsx').then((m) => ({ default: m.WrapUpPage })),
+)
+const TableWrapUpPage = lazy(() =>
+  import('./workshop/wrap-up/TableWrapUpPage.tsx').then((m) => ({ default: m.TableWrapUpPage })),
+)
+const WardPage = lazy(() =>
+  import('./workshop/wrap-up/WardPage.tsx').then((m) => ({ default: m.WardPage })),
+)
 
 const wait = (
   <div className="page">
@@ -103,6 +112,13 @@ export function Pages() {
           {({ key }) => <EditKitPage key={key} kitKey={key} as="change" />}
         </Route>
         <Route path="/workshops/kits/:key">{({ key }) => <KitPage key={key} kitKey={key} />}</Route>
+        <Route path="/workshops/:id/wrap-up">
+          {({ id }) => <WrapUpPage key={id} roomId={id} />}
+        </Route>
+        <Route path="/workshops/:id/tables/:tableId">
+          {({ id, tableId }) => <TableWrapUpPage key={tableId} roomId={id} tableId={tableId} />}
+        </Route>
+        <Route path="/workshops/:id/ward">{({ id }) => <WardPage key={id} roomId={id} />}</Route>
         <Route path="/predictions">
           <CalibrationPage />
         </Route>
