@@ -26,6 +26,10 @@ export interface RoundRow {
 export const countedTables = (state: RoomState, tableId: Id | null = null): readonly TableState[] =>
   state.tables.filter((t) => !t.removed && (tableId === null || t.id === tableId))
 
+/** Whether a round counts: it was locked or run. The next one lies open, carried over, and does not. */
+export const hasBegun = ({ lockedAt, trials, seconds }: RoundState): boolean =>
+  lockedAt !== null || trials.length > 0 || seconds !== null
+
 /**
  * Every round that a table began, tables in their order in the room, rounds in order.
  *
@@ -35,7 +39,7 @@ export const countedTables = (state: RoomState, tableId: Id | null = null): read
 export function roundRows(state: RoomState, tableId: Id | null = null): RoundRow[] {
   return countedTables(state, tableId).flatMap((table) => {
     let turn = 0
-    return table.rounds.map((round) => {
+    return table.rounds.filter(hasBegun).map((round) => {
       if (round.trials.length > 0 || round.seconds !== null) turn++
       return rowOf(table, round, Math.max(1, turn))
     })

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { sampleRoom, withTable } from '../../../tests/support/sample-room.ts'
+import { openRound, sampleRoom, withTable } from '../../../tests/support/sample-room.ts'
 import { marks, seatsWith, type ToldRound, toldRoom } from '../../../tests/support/wrap-up-room.ts'
 import { wardQuestions } from './ward-questions.ts'
 import { wrapUp } from './wrap-up.ts'
@@ -39,6 +39,14 @@ describe('the learning curve', () => {
   it('counts how often a table had done the task, not the rounds of the room', () => {
     const { rows } = wrapUp(toldRoom({ Kestrel: timed(100, null, 80, 64) }))
     expect(rows.map((row) => row.turn)).toEqual([1, 1, 2, 3])
+  })
+
+  it('does not count a round that only lies open, carried over from the one before', () => {
+    const room = withTable(sampleRoom(), 1, (t) => ({
+      ...t,
+      rounds: [...t.rounds, openRound(1, 4)],
+    }))
+    expect(wrapUp(room, room.tables[0]!.id).rows.map((row) => row.round)).toEqual([1, 2, 3])
   })
 
   it('leaves a removed table out, also of the count of tables', () => {

@@ -3,6 +3,7 @@ import '../../measure/measure.css'
 import './wrap-up.css'
 import type { ReactNode } from 'react'
 import type { RoomState, TableState } from '../../../domain/workshop/room-state.ts'
+import { hasBegun } from '../../../domain/workshop/wrap-up-rounds.ts'
 import { formatDate } from '../../lib/dates.ts'
 import { useQuery } from '../../lib/query.ts'
 import { Button } from '../../ui/Button.tsx'
@@ -57,7 +58,10 @@ const count = (n: number, one: string) => `${n} ${n === 1 ? one : `${one}s`}`
 /** The kit, the day and the size of a workshop in one line. @param tables Those the page is about. */
 export function roomLine({ room }: RoomState, tables: readonly TableState[]): string {
   const there = tables.filter((table) => !table.removed)
-  const rounds = Math.max(0, ...there.flatMap((t) => t.rounds.map((r) => r.number)))
+  const rounds = Math.max(
+    0,
+    ...there.flatMap((t) => t.rounds.filter(hasBegun).map((r) => r.number)),
+  )
   const size = `${tables.length === 1 ? '' : `${count(there.length, 'table')}, `}${count(rounds, 'round')}`
   return `${room.kit.name}, ${formatDate(room.openedAt)}. ${capital(size)}. A classroom task: it says nothing of any ward.`
 }
