@@ -14,6 +14,10 @@ beforeAll(async () => {
   const webDir = join(folder, 'web')
   mkdirSync(join(webDir, 'assets'), { recursive: true })
   writeFileSync(join(webDir, 'index.html'), '<!doctype html><title>Pawl</title>')
+  mkdirSync(join(webDir, 't', 'assets'), { recursive: true })
+  writeFileSync(join(webDir, 't', 'index.html'), '<!doctype html><title>Your table</title>')
+  writeFileSync(join(webDir, 't', 'sw.js'), 'self.skipWaiting()')
+  writeFileSync(join(webDir, 't', 'assets', 'table-abc.js'), script)
   writeFileSync(join(webDir, 'assets', 'main-abc.js'), script)
   writeFileSync(join(webDir, 'assets', 'main-abc.js.br'), brotliCompressSync(script))
   server = await startTestServer({ dataDir: join(folder, 'data') }, { webDir })
@@ -33,6 +37,27 @@ it('answers every page with the one document, which is asked for afresh', async 
     expect(headers['cache-control']).toBe('no-cache')
     expect(headers['content-security-policy']).toContain("script-src 'self'")
   }
+})
+
+it('answers the table page at /t, with and without a code, and the room screen with the main one', async () => {
+  for (const url of ['/t', '/t/', '/t/34679C', '/t?from=qr', '/t/34679C?x=1']) {
+    const { status, body, headers } = await get(url)
+    expect(status, url).toBe(200)
+    expect(body, url).toContain('<title>Your table</title>')
+    expect(headers['cache-control']).toBe('no-cache')
+    expect(headers['content-security-policy']).toContain("script-src 'self'")
+  }
+  for (const url of ['/screen/34679C', '/today', '/tables'])
+    expect((await get(url)).body, url).toContain('<title>Pawl</title>')
+})
+
+it('has the worker of the table page asked for afresh, and its parts kept', async () => {
+  const worker = await get('/t/sw.js')
+  expect(worker.headers['cache-control']).toBe('no-cache')
+  expect(String(worker.headers['content-type'])).toContain('javascript')
+  const part = await get('/t/assets/table-abc.js')
+  expect(part.headers['cache-control']).toContain('immutable')
+  expect((await get('/t/assets/gone-abc.js')).status).toBe(404)
 })
 
 it('lets browsers keep what is named after its content, and sends it compressed', async () => {

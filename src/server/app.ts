@@ -38,6 +38,7 @@ import { askerOf } from './workshop/asker.ts'
 import { type CodeLimit, codeLimit } from './workshop/code-limit.ts'
 import { type FeedHub, feedHub } from './workshop/feed-hub.ts'
 import { feedRoute } from './workshop/feed-route.ts'
+import { mustLeaveOpenRooms } from './workshop/open-rooms.ts'
 
 /** Every route and the least role that may use it. */
 export const ROUTE_ROLES: { readonly [K in RouteName]: Routes[K]['role'] } = {
@@ -248,6 +249,7 @@ async function prepare(
   const body = writes ? await readBody(name, request.body) : undefined
   if (writes && !textChecked && !READS_TEXT_ITSELF.has(name))
     checkText(body, Number(at.slice(0, 4)))
+  await mustLeaveOpenRooms(db.read, name, me ?? null, params, body)
   const surroundings = { db, settings, limit, codeLimit, rooms, at, token, textChecked, reply }
   return Object.assign(surroundings, { address: request.ip, params, body, me: me ?? null, asker })
 }

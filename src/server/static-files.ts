@@ -3,7 +3,7 @@ import { join } from 'node:path'
 import type { FastifyInstance } from 'fastify'
 import { AppError } from '../errors.ts'
 
-/** Serves the browser's files; every other path is a page, which the browser's router then shows. */
+/** Serves the browser's files; every other path is a page, which its router then shows. */
 export async function serveFiles(app: FastifyInstance, webDir: string | null): Promise<void> {
   const there = webDir !== null && existsSync(join(webDir, 'index.html'))
   if (there) {
@@ -34,12 +34,15 @@ export async function serveFiles(app: FastifyInstance, webDir: string | null): P
         'The pages are not built yet.',
         'Run npm run build, then start again.',
       )
-    if (/\.\w+$/.test(request.url.split('?')[0]!))
+    const path = request.url.split('?')[0]!
+    if (/\.\w+$/.test(path))
       throw new AppError(
         'request.no_such_route',
         'There is no such file.',
         'Reload the page: it may be from an older version.',
       )
-    return reply.sendFile('index.html')
+    // The table page of a workshop is an entry of its own: /t, and /t/ with the code of a room.
+    const table = /^\/t(?:\/|$)/.test(path) && existsSync(join(webDir, 't', 'index.html'))
+    return reply.sendFile(table ? 't/index.html' : 'index.html')
   })
 }

@@ -19,6 +19,31 @@ export async function listPeople(read: Read): Promise<Person[]> {
   return read.selectFrom('person').select(PERSON).orderBy('name').orderBy('id').execute()
 }
 
+/**
+ * People, without those that stand for the tables of workshops.
+ *
+ * @param ofProject With the table whose project this is, since its records name it.
+ */
+export async function listStaff(read: Read, ofProject: Id | null = null): Promise<Person[]> {
+  return read
+    .selectFrom('person')
+    .select(PERSON)
+    .where((e) =>
+      e.not(
+        e.exists(
+          e
+            .selectFrom('roomTable')
+            .select('roomTable.id')
+            .whereRef('roomTable.id', '=', 'person.id')
+            .where('roomTable.projectId', '!=', ofProject ?? ''),
+        ),
+      ),
+    )
+    .orderBy('name')
+    .orderBy('id')
+    .execute()
+}
+
 /** Owners who can sign in. */
 export async function openOwners(read: Read): Promise<Id[]> {
   const rows = await read

@@ -204,3 +204,45 @@ export async function roomWritesAfter(
     .execute()
   return rows.map((row) => ({ seq: row.seq, changes: JSON.parse(row.changes) as RowChange[] }))
 }
+
+/** The tables of every workshop that is open. */
+export const openTables = (
+  read: Read,
+): Promise<{ id: Id; projectId: Id; roomId: Id; roomName: string }[]> =>
+  read
+    .selectFrom('roomTable')
+    .innerJoin('room', 'room.id', 'roomTable.roomId')
+    .select(['roomTable.id', 'roomTable.projectId', 'roomTable.roomId', 'room.name as roomName'])
+    .where('room.closedAt', 'is', null)
+    .execute()
+
+/** The project that a record belongs to, whichever kind it is; `null` where there is none such. */
+export async function projectOfRecord(read: Read, id: Id): Promise<Id | null> {
+  const project = await read.selectFrom('project').select('id').where('id', '=', id).execute()
+  if (project.length > 0) return id
+  for (const table of ['cycle', 'measure'] as const) {
+    const row = await read
+      .selectFrom(table)
+      .select('projectId')
+      .where('id', '=', id)
+      .executeTakeFirst()
+    if (row !== undefined) return row.projectId
+  }
+  const trial = await read
+    .selectFrom('trial')
+    .innerJoin('cycle', 'cycle.id', 'trial.cycleId')
+    .select('cycle.projectId')
+    .where('trial.id', '=', id)
+    .executeTakeFirst()
+  if (trial !== undefined) return trial.projectId
+  for (const table of ['phase', 'annotation'] as const) {
+    const row = await read
+      .selectFrom(table)
+      .innerJoin('measure', 'measure.id', `${table}.measureId`)
+      .select('measure.projectId')
+      .where(`${table}.id`, '=', id)
+      .executeTakeFirst()
+    if (row !== undefined) return row.projectId
+  }
+  return null
+}

@@ -10,13 +10,32 @@ export const listUnits = (read: Read): Promise<Unit[]> =>
 export const listProjects = (read: Read): Promise<Project[]> =>
   read.selectFrom('project').selectAll().orderBy('name').orderBy('id').execute()
 
+/** Projects of the wards; those of workshops' tables are reached through their workshop. */
+export const listWardProjects = (read: Read): Promise<Project[]> =>
+  read
+    .selectFrom('project')
+    .selectAll()
+    .where((e) =>
+      e.not(
+        e.exists(
+          e
+            .selectFrom('roomTable')
+            .select('roomTable.id')
+            .whereRef('roomTable.projectId', '=', 'project.id'),
+        ),
+      ),
+    )
+    .orderBy('name')
+    .orderBy('id')
+    .execute()
+
 export const findUnit = (read: Read, id: Id): Promise<Unit | undefined> =>
   read.selectFrom('unit').selectAll().where('id', '=', id).executeTakeFirst()
 
 export const findProject = (read: Read, id: Id): Promise<Project | undefined> =>
   read.selectFrom('project').selectAll().where('id', '=', id).executeTakeFirst()
 
-/** Whether a unit has units or projects in it. */
+/** Whether a unit has units, projects or workshops in it. */
 export async function isEmptyUnit(read: Read, id: Id): Promise<boolean> {
   const unit = await read
     .selectFrom('unit')
@@ -30,7 +49,13 @@ export async function isEmptyUnit(read: Read, id: Id): Promise<boolean> {
     .where('unitId', '=', id)
     .limit(1)
     .executeTakeFirst()
-  return unit === undefined && project === undefined
+  const room = await read
+    .selectFrom('room')
+    .select('id')
+    .where('unitId', '=', id)
+    .limit(1)
+    .executeTakeFirst()
+  return unit === undefined && project === undefined && room === undefined
 }
 
 export async function hasUnitsOf(read: Read, origin: Origin): Promise<boolean> {

@@ -36,7 +36,36 @@ export async function removeExample(write: Write): Promise<number> {
       .select(`${table}.id`)
       .execute()
 
+  const ofTrials = (table: 'reading' | 'inspection') =>
+    read
+      .selectFrom(table)
+      .innerJoin('trial', 'trial.id', `${table}.trialId`)
+      .innerJoin('cycle', 'cycle.id', 'trial.cycleId')
+      .where('cycle.origin', '=', 'example')
+      .select(`${table}.id`)
+      .execute()
+  const ofRooms = (table: 'roomMove' | 'roomSeat' | 'roomTable') =>
+    read
+      .selectFrom(table)
+      .innerJoin('room', 'room.id', `${table}.roomId`)
+      .innerJoin('unit', 'unit.id', 'room.unitId')
+      .where('unit.origin', '=', 'example')
+      .select(`${table}.id`)
+      .execute()
+
   // Children before what they refer to.
+  for (const table of ['reading', 'inspection'] as const) await remove(table, await ofTrials(table))
+  for (const table of ['roomMove', 'roomSeat', 'roomTable'] as const)
+    await remove(table, await ofRooms(table))
+  await remove(
+    'room',
+    await read
+      .selectFrom('room')
+      .innerJoin('unit', 'unit.id', 'room.unitId')
+      .where('unit.origin', '=', 'example')
+      .select('room.id')
+      .execute(),
+  )
   for (const table of ['observation', 'annotation', 'phase'] as const)
     await remove(table, await ofMeasures(table))
   await remove(

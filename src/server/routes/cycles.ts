@@ -22,7 +22,7 @@ import {
   trialsOf,
 } from '../../storage/cycles.ts'
 import { allMeasureRows, measuresOfProject, observationsOf } from '../../storage/measures.ts'
-import { listPeople } from '../../storage/people.ts'
+import { listStaff } from '../../storage/people.ts'
 import { notFound, type Write } from '../../storage/record.ts'
 import { findProject } from '../../storage/units.ts'
 import { type Handlers, newId } from '../call.ts'
@@ -112,7 +112,7 @@ export const cycleRoutes: Handlers<
       trials: await trialsOf(db.read, cycle.id),
       measures: await allMeasureRows(db.read, cycle.projectId),
       siblings: await allCycleRows(db.read, cycle.projectId),
-      people: (await listPeople(db.read)).map(({ id, name }) => ({ id, name })),
+      people: (await listStaff(db.read, cycle.projectId)).map(({ id, name }) => ({ id, name })),
     }
   },
 

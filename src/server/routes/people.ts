@@ -1,6 +1,6 @@
 import type { Id, Person } from '../../domain/record.ts'
 import { AppError } from '../../errors.ts'
-import { findAccount, listPeople, openOwners, sessionsOf } from '../../storage/people.ts'
+import { findAccount, listStaff, openOwners, sessionsOf } from '../../storage/people.ts'
 import type { Write } from '../../storage/record.ts'
 import type { Account } from '../../storage/tables.ts'
 import type { Handlers } from '../call.ts'
@@ -11,7 +11,7 @@ const shown = ({ passwordHash: _, ...person }: Account): Person => person
 export const peopleRoutes: Handlers<
   'GET /api/people' | 'POST /api/people' | 'PATCH /api/people/:id'
 > = {
-  'GET /api/people': async ({ db }) => ({ people: await listPeople(db.read) }),
+  'GET /api/people': async ({ db }) => ({ people: await listStaff(db.read) }),
 
   'POST /api/people': async ({ db, body, me, at }) => {
     const { password, ...person } = body

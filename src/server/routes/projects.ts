@@ -1,7 +1,7 @@
 import { allCycleRows, rampNotesOf } from '../../storage/cycles.ts'
 import type { Database } from '../../storage/database.ts'
 import { allMeasureRows } from '../../storage/measures.ts'
-import { findPerson, listPeople } from '../../storage/people.ts'
+import { findPerson, listStaff } from '../../storage/people.ts'
 import { notFound } from '../../storage/record.ts'
 import { findProject, findUnit } from '../../storage/units.ts'
 import type { Handlers } from '../call.ts'
@@ -38,7 +38,7 @@ export const projectRoutes: Handlers<
     measures: await allMeasureRows(db.read, params.id),
     cycles: await allCycleRows(db.read, params.id),
     rampNotes: await rampNotesOf(db.read, params.id),
-    people: await listPeople(db.read),
+    people: await listStaff(db.read, params.id),
   }),
 
   'PATCH /api/projects/:id': async ({ db, params, body, me, at }) =>

@@ -3,7 +3,7 @@ import type { Project } from '../../domain/record.ts'
 import { waitingFor } from '../../domain/today.ts'
 import { allCycleRows } from '../../storage/cycles.ts'
 import { allMeasureRows, type MeasureRows } from '../../storage/measures.ts'
-import { listProjects, listUnits } from '../../storage/units.ts'
+import { listUnits, listWardProjects } from '../../storage/units.ts'
 import type { Handlers } from '../call.ts'
 
 /** A signal is new while it reaches one of so many last points and nobody has noted anything since. */
@@ -13,7 +13,7 @@ export const todayRoutes: Handlers<'GET /api/today'> = {
   'GET /api/today': async ({ db, at }) => {
     const today = at.slice(0, 10)
     const units = new Map((await listUnits(db.read)).map((u) => [u.id, u.name]))
-    const projects = new Map((await listProjects(db.read)).map((p) => [p.id, p]))
+    const projects = new Map((await listWardProjects(db.read)).map((p) => [p.id, p]))
     const place = (project: Project) => ({
       projectId: project.id,
       projectName: project.name,

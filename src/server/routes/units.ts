@@ -1,7 +1,7 @@
 import type { Id, Origin } from '../../domain/record.ts'
 import { AppError } from '../../errors.ts'
 import { notFound, type Write } from '../../storage/record.ts'
-import { findUnit, isEmptyUnit, listProjects, listUnits } from '../../storage/units.ts'
+import { findUnit, isEmptyUnit, listUnits, listWardProjects } from '../../storage/units.ts'
 import type { Handlers } from '../call.ts'
 
 /** What lies under an invented unit is removed with it, so nothing of one's own may be moved there. */
@@ -39,7 +39,7 @@ export const unitRoutes: Handlers<
 > = {
   'GET /api/units': async ({ db }) => ({
     units: await listUnits(db.read),
-    projects: await listProjects(db.read),
+    projects: await listWardProjects(db.read),
   }),
 
   'POST /api/units': async ({ db, body, me, at }) =>
@@ -68,8 +68,8 @@ export const unitRoutes: Handlers<
       if (!(await isEmptyUnit(write.read, params.id)))
         throw new AppError(
           'unit.not_empty',
-          `${unit.name} still has units or projects in it.`,
-          'Move them to another unit first.',
+          `${unit.name} still has units, projects or workshops in it.`,
+          'Move units and projects to another unit first; a unit with a workshop stays.',
           { id: params.id },
         )
       await write.remove('unit', params.id, null)

@@ -66,7 +66,9 @@ export async function lockRound(context: MoveContext, move: MoveOf<'lock'>): Pro
         context,
         table,
         cycle,
-        'The class’s predictions of this round were already shown.',
+        context.mover.lead === null
+          ? 'The class’s predictions of this round were already shown.'
+          : 'Entered by the facilitator when the class’s predictions of this round were already shown.',
       )
   }
   return { tableId: table.id }
