@@ -17,6 +17,7 @@ const NATIVE = ['@node-rs/argon2', '@resvg/resvg-js', 'pg-native']
 
 await rm(dist, { recursive: true, force: true })
 await build({ configFile: join(root, 'vite.config.ts'), logLevel: 'warn' })
+await build({ configFile: join(root, 'vite.table.config.ts'), logLevel: 'warn' })
 await build({
   root,
   configFile: false,

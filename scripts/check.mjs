@@ -6,6 +6,7 @@ const steps = [
   ['types: core', 'tsc', ['-p', 'tsconfig.core.json']],
   ['types: node', 'tsc', ['-p', 'tsconfig.node.json']],
   ['types: web', 'tsc', ['-p', 'tsconfig.web.json']],
+  ['types: table', 'tsc', ['-p', 'tsconfig.table.json']],
   ['unused files, exports and packages', 'knip', []],
 ]
 if (!process.argv.includes('--static')) steps.push(['tests', 'npm', ['test']])

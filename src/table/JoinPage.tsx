@@ -1,0 +1,220 @@
+import { useEffect, useState } from 'preact/hooks'
+import type { FoundRoom } from '../api/contract.ts'
+import { readCode } from '../domain/workshop/code.ts'
+import type { RoomState } from '../domain/workshop/room-state.ts'
+import { AppError } from '../errors.ts'
+import { newId, openShelf } from './device.ts'
+import { ready } from './ready.ts'
+import { Button, FieldError, focusOn, Screen } from './Screen.tsx'
+import { keepSeat, type Seat } from './seat.ts'
+import { ask } from './server.ts'
+
+interface JoinPageProps {
+  readonly code: string
+  /** The seat this phone took last, where no code was given. */
+  readonly last: Seat | null
+  readonly onSeat: (seat: Seat, state: RoomState | null) => void
+}
+
+/** Joining: the code, then a table. No account, and no name needed. */
+export function JoinPage({ code: given, last, onSeat }: JoinPageProps) {
+  const [code, setCode] = useState(given)
+  const [found, setFound] = useState<FoundRoom | null>(null)
+  const [busy, setBusy] = useState(given !== '')
+  const [error, setError] = useState<string>()
+
+  async function find(typed: string) {
+    setBusy(true)
+    setError(undefined)
+    try {
+      setFound(await ask('POST /api/rooms/find', '', { code: typed }))
+    } catch (problem) {
+      setError(textOf(problem))
+      focusOn('code')
+    }
+    setBusy(false)
+    ready()
+  }
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the code of the address is looked up once.
+  useEffect(() => {
+    if (given === '') ready()
+    else void find(given)
+  }, [])
+
+  if (found !== null)
+    return <TableChoice code={code} room={found} onSeat={onSeat} onBack={() => setFound(null)} />
+  return (
+    <main>
+      <Screen
+        name="code"
+        title={busy ? 'Looking for the room' : 'Join your table'}
+        controls={
+          <form
+            onSubmit={(event) => {
+              event.preventDefault()
+              const read = readCode(code)
+              if (read !== null) {
+                setCode(read)
+                return void find(read)
+              }
+              setError('A code has six letters and digits, as on the room screen. Check each one.')
+              focusOn('code')
+            }}
+          >
+            <div class="field">
+              <label for="code">Code on the room screen</label>
+              <input
+                id="code"
+                class="code"
+                value={code}
+                autocomplete="off"
+                autocapitalize="characters"
+                spellcheck={false}
+                maxLength={9}
+                aria-invalid={error !== undefined}
+                aria-describedby={error === undefined ? undefined : 'code-error'}
+                onInput={(event) => setCode(event.currentTarget.value)}
+              />
+              <FieldError id="code" error={error} />
+            </div>
+            <button type="submit" class="main" disabled={busy}>
+              Find the room
+            </button>
+            {last !== null && (
+              <Button onClick={() => onSeat(last, null)}>Back to table {last.tableName}</Button>
+            )}
+          </form>
+        }
+      >
+        <p>No account is needed. Do not write anything about a real patient here.</p>
+      </Screen>
+    </main>
+  )
+}
+
+interface TableChoiceProps {
+  readonly code: string
+  readonly room: FoundRoom
+  readonly onSeat: JoinPageProps['onSeat']
+  readonly onBack: () => void
+}
+
+function TableChoice({ code, room, onSeat, onBack }: TableChoiceProps) {
+  const [tableId, setTableId] = useState<string | null>(null)
+  const [isNew, setNew] = useState(room.tables.length === 0)
+  const [tableName, setTableName] = useState('')
+  const [name, setName] = useState('')
+  const [error, setError] = useState<string>()
+  const [busy, setBusy] = useState(false)
+
+  async function join() {
+    if (!isNew && tableId === null) {
+      setError('Choose your table first.')
+      return focusOn('tables')
+    }
+    if (isNew && tableName.trim() === '') {
+      setError('Give the table a name, such as a bird or a colour.')
+      return focusOn('table-name')
+    }
+    setBusy(true)
+    const chosen = room.tables.find(({ id }) => id === tableId)
+    const body = { code, seatId: newId(), as: 'table' as const, name: name.trim() }
+    try {
+      const state = await ask('POST /api/rooms/join', '', {
+        ...body,
+        tableId: isNew ? null : tableId,
+        tableName: isNew ? tableName.trim() : (chosen?.name ?? ''),
+      })
+      const { viewer } = state
+      if (viewer.as !== 'table') return
+      const table = state.tables.find(({ id }) => id === viewer.tableId)
+      const seat: Seat = {
+        ...{ roomId: state.room.id, code, seatId: viewer.seatId, tableId: viewer.tableId },
+        ...{ tableName: table?.name ?? tableName, name: name.trim(), roles: [] },
+      }
+      keepSeat(openShelf().shelf, seat)
+      onSeat(seat, state)
+    } catch (problem) {
+      setError(textOf(problem))
+      setBusy(false)
+      focusOn(isNew ? 'table-name' : 'tables')
+    }
+  }
+
+  return (
+    <main>
+      <p class="where">{room.name}</p>
+      <Screen
+        name="table"
+        title="Which table are you at?"
+        controls={
+          <>
+            <fieldset class="choices" id="tables" tabIndex={-1}>
+              <legend class="hidden">Table</legend>
+              {room.tables.map(({ id, name: known, seats }) => (
+                <label key={id} class="choice">
+                  <input
+                    type="radio"
+                    name="table"
+                    checked={!isNew && tableId === id}
+                    onChange={() => {
+                      setTableId(id)
+                      setNew(false)
+                      setError(undefined)
+                    }}
+                  />
+                  <span>
+                    {known}
+                    <small>
+                      {seats} {seats === 1 ? 'phone' : 'phones'}
+                    </small>
+                  </span>
+                </label>
+              ))}
+              <label class="choice">
+                <input type="radio" name="table" checked={isNew} onChange={() => setNew(true)} />
+                <span>A new table</span>
+              </label>
+            </fieldset>
+            {isNew && (
+              <div class="field">
+                <label for="table-name">Name of the table</label>
+                <input
+                  id="table-name"
+                  value={tableName}
+                  maxLength={40}
+                  autocomplete="off"
+                  aria-invalid={error !== undefined}
+                  aria-describedby={error === undefined ? undefined : 'table-error'}
+                  onInput={(event) => setTableName(event.currentTarget.value)}
+                />
+              </div>
+            )}
+            <FieldError id="table" error={error} />
+            <div class="field">
+              <label for="first-name">Your first name or role, if you like</label>
+              <input
+                id="first-name"
+                value={name}
+                maxLength={40}
+                autocomplete="off"
+                onInput={(event) => setName(event.currentTarget.value)}
+              />
+            </div>
+            <Button as="main" disabled={busy} onClick={() => void join()}>
+              Join
+            </Button>
+            <Button as="link" onClick={onBack}>
+              Another code
+            </Button>
+          </>
+        }
+      >
+        <p>{room.kitName}</p>
+      </Screen>
+    </main>
+  )
+}
+
+const textOf = (problem: unknown) =>
+  problem instanceof AppError ? `${problem.message} ${problem.hint}` : String(problem)

@@ -1,0 +1,68 @@
+import { useState } from 'preact/hooks'
+import { SEAT_ROLES, type SeatRole } from '../domain/workshop/room.ts'
+import { Button, Screen } from './Screen.tsx'
+import { useTable } from './use-phone.ts'
+import { ROLE_WORDS } from './words.ts'
+
+interface PhonePageProps {
+  readonly onDone: () => void
+  readonly onLeave?: () => void
+}
+
+/** What this phone does at the table. */
+export function PhonePage({ onDone, onLeave }: PhonePageProps) {
+  const { phone, view } = useTable()
+  const [roles, setRoles] = useState<readonly SeatRole[]>(view.seat.roles)
+  const [name, setName] = useState(view.seat.name)
+  const save = (chosen: readonly SeatRole[]) => {
+    phone.setRoles(chosen, name.trim())
+    onDone()
+  }
+  return (
+    <Screen
+      name="phone"
+      title="What does this phone do?"
+      controls={
+        <>
+          <fieldset class="choices">
+            <legend class="hidden">Parts of this phone</legend>
+            {SEAT_ROLES.map((role) => (
+              <label key={role} class="choice">
+                <input
+                  type="checkbox"
+                  checked={roles.includes(role)}
+                  onChange={({ currentTarget: { checked } }) =>
+                    setRoles(checked ? [...roles, role] : roles.filter((r) => r !== role))
+                  }
+                />
+                <span>{ROLE_WORDS[role]}</span>
+              </label>
+            ))}
+          </fieldset>
+          {onLeave !== undefined && (
+            <div class="field">
+              <label for="first-name">First name or role, if you like</label>
+              <input
+                id="first-name"
+                value={name}
+                maxLength={40}
+                autocomplete="off"
+                onInput={(event) => setName(event.currentTarget.value)}
+              />
+            </div>
+          )}
+          <Button as="main" onClick={() => save(roles.length === 0 ? SEAT_ROLES : roles)}>
+            {roles.length === 0 ? 'It does everything' : 'That is it'}
+          </Button>
+          {onLeave !== undefined && (
+            <Button as="link" onClick={onLeave}>
+              Leave this table
+            </Button>
+          )}
+        </>
+      }
+    >
+      <p>Tick one part or several. A table with one phone ticks none: it does everything.</p>
+    </Screen>
+  )
+}

@@ -1,0 +1,8 @@
+import { render } from 'preact'
+import { App } from './App.tsx'
+
+render(<App />, document.getElementById('root')!)
+
+// Only where the address is secure; elsewhere a page that is open goes on, and a reload needs the server.
+if ('serviceWorker' in navigator)
+  navigator.serviceWorker.register('/t/sw.js', { scope: '/t/' }).catch(() => {})

@@ -1,0 +1,63 @@
+import type { ErrorReply, RouteName, Routes } from '../api/contract.ts'
+import { AppError } from '../errors.ts'
+
+type Body<R extends RouteName> = Routes[R] extends { body: infer B } ? B : undefined
+
+let csrf = ''
+const TIMEOUT_MS = 15_000
+
+/** Asks the server. Refusals arrive as `AppError` with the status in their details. */
+export async function ask<R extends RouteName>(
+  route: R,
+  id: string,
+  ...[body]: Body<R> extends undefined ? [] : [Body<R>]
+): Promise<Routes[R]['reply']> {
+  const [method, path] = route.replace(':id', id).split(' ') as [string, string]
+  if (method !== 'GET' && csrf === '') await meet()
+  try {
+    return (await send(method, path, body)) as Routes[R]['reply']
+  } catch (error) {
+    if (!(error instanceof AppError) || error.code !== 'request.no_csrf') throw error
+    await meet()
+    return (await send(method, path, body)) as Routes[R]['reply']
+  }
+}
+
+/** What lets this page write. */
+async function meet(): Promise<void> {
+  csrf = ((await send('GET', '/api/session')) as { csrf: string }).csrf
+}
+
+async function send(method: string, path: string, body?: unknown): Promise<unknown> {
+  const late = new AbortController()
+  const timer = setTimeout(() => late.abort(), TIMEOUT_MS)
+  try {
+    const response = await fetch(path, {
+      method,
+      credentials: 'same-origin',
+      signal: late.signal,
+      headers: {
+        accept: 'application/json',
+        ...(method === 'GET' ? {} : { 'x-pawl-csrf': csrf }),
+        ...(body === undefined ? {} : { 'content-type': 'application/json' }),
+      },
+      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+    })
+    const answer: unknown = await response.json()
+    if (response.ok) return answer
+    throw refusal(answer as ErrorReply, response.status)
+  } catch (error) {
+    if (error instanceof AppError) throw error
+    throw new AppError(
+      'client.offline',
+      'The server does not answer.',
+      'What you do is kept on this phone. Check the connection, then try again.',
+    )
+  } finally {
+    clearTimeout(timer)
+  }
+}
+
+function refusal({ code, message, hint, details }: ErrorReply, status: number): AppError {
+  return new AppError(code, message, hint ?? '', { ...details, status })
+}

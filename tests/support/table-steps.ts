@@ -1,0 +1,77 @@
+import type { Page } from 'playwright-core'
+
+const button = (page: Page, name: string | RegExp) => page.getByRole('button', { name })
+const box = (page: Page, name: string | RegExp) => page.getByRole('textbox', { name })
+export const heading = (page: Page, name: string | RegExp) =>
+  page.getByRole('heading', { level: 1, name })
+
+/** Joins a new table; the phone does everything. */
+export async function joinTable(page: Page, address: string, code: string, table: string) {
+  await page.goto(`${address}/t/${code}`)
+  await heading(page, 'Which table are you at?').waitFor()
+  await box(page, 'Name of the table').fill(table)
+  await button(page, 'Join').click()
+  await heading(page, 'What does this phone do?').waitFor()
+  await button(page, 'It does everything').click()
+}
+
+/** Strategy, both predictions and the lock. */
+export async function planRound(
+  page: Page,
+  { strategy, time = ['38', '0:45', '0:55'], items = ['5', '6', '6'] }: PlannedRound,
+) {
+  await heading(page, /This is the task|How will you do it/).waitFor()
+  const read = button(page, 'Next: your strategy')
+  if (await read.isVisible()) await read.click()
+  await heading(page, 'How will you do it?').waitFor()
+  if (strategy !== undefined) await box(page, 'Your strategy').fill(strategy)
+  await button(page, 'Next: predict the time').click()
+  await heading(page, 'How long will it take?').waitFor()
+  for (const [i, label] of ['At least', 'Most likely', 'At most'].entries())
+    await box(page, label).fill(time[i]!)
+  await button(page, 'Next: predict quality').click()
+  await heading(page, 'How many items will be right?').waitFor()
+  for (const [i, label] of ['At least', 'Most likely', 'At most'].entries())
+    await box(page, label).fill(items[i]!)
+  await button(page, 'Next: lock it').click()
+  await heading(page, 'Lock your prediction').waitFor()
+  await box(page, 'Why do you expect this?').fill('Shorter ways')
+  await button(page, 'Lock it').click()
+  await heading(page, 'Your prediction is locked').waitFor()
+}
+export interface PlannedRound {
+  readonly strategy?: string
+  readonly time?: readonly [string, string, string]
+  readonly items?: readonly [string, string, string]
+}
+
+export async function start(page: Page) {
+  await button(page, /^Start$/).click()
+  await heading(page, 'The clock runs').waitFor()
+}
+export const stop = (page: Page) => button(page, /^Stop$/).click()
+
+/** Goes through the checklist; `answers` say of each item whether it is right. */
+export async function inspect(page: Page, answers: readonly boolean[]) {
+  for (const [i, right] of answers.entries()) {
+    await page.getByText(`Item ${i + 1} of ${answers.length}`).waitFor()
+    await button(page, right ? /^Right$/ : /^Not right$/).click()
+  }
+  await button(page, 'That is the inspection').click()
+}
+
+export async function debrief(
+  page: Page,
+  decision: 'Adopt' | 'Adapt' | 'Abandon',
+  nextChange = '',
+) {
+  await heading(page, 'What happened?').waitFor()
+  await button(page, 'Next: talk it over').click()
+  await box(page, 'Was the prediction right?').fill('Inside the range')
+  await box(page, 'What did you learn?').fill('The card has to lie in the middle')
+  await button(page, 'Next: decide').click()
+  await page.getByRole('radio', { name: decision }).check()
+  await box(page, 'Because').fill('It was quicker and whole')
+  if (nextChange !== '') await box(page, 'What will you change next?').fill(nextChange)
+  await button(page, 'Decide').click()
+}
