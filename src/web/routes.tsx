@@ -54,6 +54,9 @@ const KitPage = lazy(() =>
 const EditKitPage = lazy(() =>
   import('./workshop/prepare/EditKitPage.tsx').then((m) => ({ default: m.EditKitPage })),
 )
+const ConsolePage = lazy(() =>
+  import('./workshop/run/ConsolePage.tsx').then((m) => ({ default: m.ConsolePage })),
+)
 const WrapUpPage = lazy(() =>
   import('./workshop/wrap-up/WrapUpPage.tsx').then((m) => ({ default: m.WrapUpPage })),
 )
@@ -62,6 +65,15 @@ const TableWrapUpPage = lazy(() =>
 )
 const WardPage = lazy(() =>
   import('./workshop/wrap-up/WardPage.tsx').then((m) => ({ default: m.WardPage })),
+)
+const KeyingPage = lazy(() =>
+  import('./workshop/keying/KeyingPage.tsx').then((m) => ({ default: m.KeyingPage })),
+)
+const KitPrintPage = lazy(() =>
+  import('./workshop/print/KitPrintPage.tsx').then((m) => ({ default: m.KitPrintPage })),
+)
+const RoomPrintPage = lazy(() =>
+  import('./workshop/print/RoomPrintPage.tsx').then((m) => ({ default: m.RoomPrintPage })),
 )
 
 const wait = (
@@ -119,6 +131,16 @@ export function Pages() {
           {({ id, tableId }) => <TableWrapUpPage key={tableId} roomId={id} tableId={tableId} />}
         </Route>
         <Route path="/workshops/:id/ward">{({ id }) => <WardPage key={id} roomId={id} />}</Route>
+        <Route path="/workshops/kits/:key/print">
+          {({ key }) => <KitPrintPage key={key} kitKey={key} />}
+        </Route>
+        <Route path="/workshops/:id/print">
+          {({ id }) => <RoomPrintPage key={id} roomId={id} />}
+        </Route>
+        <Route path="/workshops/:id/keying">
+          {({ id }) => <KeyingPage key={id} roomId={id} />}
+        </Route>
+        <Route path="/workshops/:id">{({ id }) => <ConsolePage key={id} roomId={id} />}</Route>
         <Route path="/predictions">
           <CalibrationPage />
         </Route>

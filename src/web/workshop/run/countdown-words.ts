@@ -10,12 +10,13 @@ export function clockText(seconds: number): string {
   return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`
 }
 
-/** How long ago, as short as says it. */
-export function agoText(from: string | null, now: number): string {
-  if (from === null) return 'nothing yet'
-  const seconds = Math.max(0, Math.round((now - Date.parse(from)) / 1000))
-  if (seconds < 10) return 'just now'
-  if (seconds < 90) return `${seconds} s ago`
+/** A stretch of time as short as says it. */
+export function stretchText(seconds: number): string {
+  if (seconds < 90) return `${Math.round(seconds)} s`
   const minutes = Math.round(seconds / 60)
-  return minutes < 90 ? `${minutes} min ago` : `${Math.round(minutes / 60)} h ago`
+  return minutes < 90 ? `${minutes} min` : `${Math.round(minutes / 60)} h`
 }
+
+/** How long ago, in whole words. */
+export const agoText = (seconds: number): string =>
+  seconds < 10 ? 'just now' : `${stretchText(seconds)} ago`
