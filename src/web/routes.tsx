@@ -75,9 +75,6 @@ const KitPrintPage = lazy(() =>
 const RoomPrintPage = lazy(() =>
   import('./workshop/print/RoomPrintPage.tsx').then((m) => ({ default: m.RoomPrintPage })),
 )
-const KeyingPage = lazy(() =>
-  import('./workshop/keying/KeyingPage.tsx').then((m) => ({ default: m.KeyingPage })),
-)
 
 const wait = (
   <div className="page">
@@ -144,7 +141,6 @@ export function Pages() {
           {({ id }) => <KeyingPage key={id} roomId={id} />}
         </Route>
         <Route path="/workshops/:id">{({ id }) => <ConsolePage key={id} roomId={id} />}</Route>
-        <Route path="/workshops/:id/keying">{({ id }) => <KeyingPage key={id} roomId={id} />}</Route>
         <Route path="/predictions">
           <CalibrationPage />
         </Route>
