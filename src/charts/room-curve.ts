@@ -66,7 +66,7 @@ export function layOutRoomCurve(spec: RoomCurveSpec): RoomPicture {
     pen.circle('outcome', x(turns + 1), y(at(turns + 1)), 5 * unit)
     pen.text(
       'bracket-text',
-      durationText(Math.round(at(turns + 1))),
+      `typical ${durationText(Math.round(at(turns + 1)))}`,
       x(turns + 1),
       y(at(turns + 1)) - text * 0.7,
       text,

@@ -199,7 +199,7 @@ describe('the class curve', () => {
 
   it('goes through the fitted times and one go further', () => {
     const picture = layOutRoomCurve({ ...spec, curve: { first: 120, exponent: -0.5 } })
-    expect(textsOf(picture).map((t) => t.text)).toContain('1:00')
+    expect(textsOf(picture).map((t) => t.text)).toContain('typical 1:00')
     expect(textsOf(picture).map((t) => t.text)).toContain('next')
   })
 

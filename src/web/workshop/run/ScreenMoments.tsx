@@ -1,6 +1,7 @@
 import { formatDuration } from '../../../domain/duration.ts'
 import type { RoomState } from '../../../domain/workshop/room-state.ts'
 import { talkingPointAt } from '../../../domain/workshop/talking-points.ts'
+import { hasLocked } from '../../../domain/workshop/visible.ts'
 import type { RoundRow } from '../../../domain/workshop/wrap-up-rounds.ts'
 import { ClassPicture } from './ClassPicture.tsx'
 import { clockText, secondsLeft } from './countdown-words.ts'
@@ -8,7 +9,7 @@ import { pictureSentences } from './picture-sentences.ts'
 import { QrCode } from './QrCode.tsx'
 import { ScreenFrame } from './ScreenFrame.tsx'
 import { ScreenTables } from './ScreenTables.tsx'
-import { allLocked, awaited, hasLocked, hasStopped, stageOf, tablesIn } from './table-stage.ts'
+import { allLocked, awaited, hasStopped, stageOf, tablesIn } from './table-stage.ts'
 
 export interface ScreenMomentProps {
   readonly state: RoomState

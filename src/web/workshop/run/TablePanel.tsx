@@ -2,12 +2,13 @@ import { useState } from 'react'
 import { Link } from 'wouter'
 import { formatDuration } from '../../../domain/duration.ts'
 import type { RoundState, SeatState, TableState } from '../../../domain/workshop/room-state.ts'
+import { hasLocked } from '../../../domain/workshop/visible.ts'
 import { Button } from '../../ui/Button.tsx'
 import { Form } from '../../ui/Form.tsx'
 import { TextField } from '../../ui/TextField.tsx'
 import { NudgeForm } from './NudgeForm.tsx'
 import { TrialList } from './TrialList.tsx'
-import { hasLocked } from './table-stage.ts'
+import { awaited } from './table-stage.ts'
 import { useConsole } from './use-console.ts'
 
 /** Everything about one table that is not needed at every glance. */
@@ -68,23 +69,32 @@ function RoundLine({ round }: { round: RoundState }) {
 
 /** Whether the class waits for this table's lock. */
 function GoOn({ table, round }: { table: TableState; round: number }) {
-  const { act } = useConsole()
+  const { state, act } = useConsole()
+  const others = awaited(state, round).filter(({ id }) => id !== table.id)
+  const last = others.length > 0 && others.every((other) => hasLocked(other, round))
   const excused = table.excused.includes(round)
   const excuse = { kind: 'excuse', ofTableId: table.id, round } as const
   const wait = { kind: 'unexcuse', ofTableId: table.id, round } as const
   return (
-    <Button
-      onClick={() =>
-        void (excused
-          ? act(wait, { text: `The class waits for ${table.name}.`, moves: () => [excuse] })
-          : act(excuse, {
-              text: `Round ${round} goes on without ${table.name}.`,
-              moves: () => [wait],
-            }))
-      }
-    >
-      {excused ? 'Wait for this table again' : `Go on without it in round ${round}`}
-    </Button>
+    <div className="stack tight">
+      <Button
+        onClick={() =>
+          void (excused
+            ? act(wait, { text: `The class waits for ${table.name}.`, moves: () => [excuse] })
+            : act(excuse, {
+                text: `Round ${round} goes on without ${table.name}.`,
+                moves: () => [wait],
+              }))
+        }
+      >
+        {excused ? 'Wait for this table again' : `Go on without it in round ${round}`}
+      </Button>
+      {last && !excused && (
+        <p className="small soft">
+          All others have locked: the predictions then show at once, and cannot be hidden again.
+        </p>
+      )}
+    </div>
   )
 }
 

@@ -1,7 +1,8 @@
 import type { MoveBody } from '../../../domain/workshop/moves.ts'
 import { MOMENTS, type Moment } from '../../../domain/workshop/room.ts'
 import type { RoomState, RoomView } from '../../../domain/workshop/room-state.ts'
-import { allLocked, awaited, hasLocked, hasStopped } from './table-stage.ts'
+import { hasLocked } from '../../../domain/workshop/visible.ts'
+import { allLocked, awaited, hasStopped } from './table-stage.ts'
 
 export const MOMENT_WORDS: Readonly<Record<Moment, string>> = {
   join: 'Join',

@@ -1,4 +1,5 @@
 import type { RoomState, RoundStage, TableState } from '../../../domain/workshop/room-state.ts'
+import { hasLocked } from '../../../domain/workshop/visible.ts'
 
 /**
  * Where a table stands in a round of the class. `waiting`: it has not begun the round. `excused`: the
@@ -33,9 +34,6 @@ export const tablesIn = (state: RoomState): readonly TableState[] =>
 /** Tables whose lock the class waits for in a round. */
 export const awaited = (state: RoomState, round: number): readonly TableState[] =>
   tablesIn(state).filter((table) => table.firstRound <= round && !table.excused.includes(round))
-
-export const hasLocked = (table: TableState, round: number): boolean =>
-  table.rounds.some(({ number, lockedAt }) => number === round && lockedAt !== null)
 
 /** Whether every table that is waited for has locked: then predictions may be seen. */
 export function allLocked(state: RoomState, round: number): boolean {
