@@ -146,8 +146,13 @@ export interface CycleReply extends CycleBrief {
 /** How predictions came out, for somebody or some place. */
 export interface CalibrationReply extends Judged {
   readonly name: string
+}
+
+/** The same for a workshop or one of its tables; all of it is exercise. */
+export interface RoomCalibrationReply extends Judged {
+  readonly name: string
   /** Single numbers were predicted, not ranges, so nothing can be said of coverage. */
-  readonly pointsOnly?: boolean
+  readonly pointsOnly: boolean
 }
 
 /** One thing that waits for somebody. */
@@ -286,8 +291,8 @@ export interface Routes {
   /** Tests that this person locked. 403 `calibration.private` but for themselves, coaches and owners. */
   'GET /api/calibration/people/:id': { role: 'viewer'; reply: CalibrationReply }
   /** Below coach only once its workshop is closed: 403 `room.still_open`. */
-  'GET /api/calibration/tables/:id': { role: 'viewer'; reply: CalibrationReply }
-  'GET /api/calibration/workshops/:id': { role: 'viewer'; reply: CalibrationReply }
+  'GET /api/calibration/tables/:id': { role: 'viewer'; reply: RoomCalibrationReply }
+  'GET /api/calibration/workshops/:id': { role: 'viewer'; reply: RoomCalibrationReply }
   'POST /api/example': { role: 'owner'; reply: { projectId: Id } }
   'DELETE /api/example': { role: 'owner'; reply: { removed: number } }
 

@@ -64,7 +64,6 @@ const todayItem = z.object({
 
 const calibrationReply = z.object({
   name: z.string(),
-  pointsOnly: z.exactOptional(z.boolean()),
   predictions: z.array(
     z.object({
       cycleId: r.cycle.shape.id,
@@ -82,6 +81,13 @@ const calibrationReply = z.object({
     }),
   ),
   hindsight: z.int(),
+})
+
+const roomCalibrationReply = z.object({
+  name: z.string(),
+  pointsOnly: z.boolean(),
+  predictions: calibrationReply.shape.predictions,
+  hindsight: calibrationReply.shape.hindsight,
 })
 
 export const errorReply = z.object({
@@ -103,8 +109,8 @@ export const replies = {
   'GET /api/calibration/units/:id': calibrationReply,
   'GET /api/calibration/projects/:id': calibrationReply,
   'GET /api/calibration/people/:id': calibrationReply,
-  'GET /api/calibration/tables/:id': calibrationReply,
-  'GET /api/calibration/workshops/:id': calibrationReply,
+  'GET /api/calibration/tables/:id': roomCalibrationReply,
+  'GET /api/calibration/workshops/:id': roomCalibrationReply,
   'POST /api/example': z.object({ projectId: r.project.shape.id }),
   'DELETE /api/example': removed,
   'GET /api/people': z.object({ people: z.array(r.person) }),

@@ -27,7 +27,7 @@ async function judgedAtTables(db: Database, tables: readonly RoomTable[]): Promi
   }
 }
 
-const isPoint = (room: Room) => (settingsOf(room).predicts === 'single' ? { pointsOnly: true } : {})
+const pointsOnly = (room: Room) => settingsOf(room).predicts === 'single'
 
 export const workshopCalibrationRoutes: Handlers<
   'GET /api/calibration/tables/:id' | 'GET /api/calibration/workshops/:id'
@@ -38,7 +38,7 @@ export const workshopCalibrationRoutes: Handlers<
     if (table === undefined || room === undefined) throw notFound('roomTable', params.id)
     mustBeClosedFor(me, room)
     const name = `${table.name}, ${room.name}`
-    return { name, ...isPoint(room), ...(await judgedAtTables(db, [table])) }
+    return { name, pointsOnly: pointsOnly(room), ...(await judgedAtTables(db, [table])) }
   },
 
   'GET /api/calibration/workshops/:id': async ({ db, params, me }) => {
@@ -46,6 +46,6 @@ export const workshopCalibrationRoutes: Handlers<
     if (room === undefined) throw notFound('room', params.id)
     mustBeClosedFor(me, room)
     const tables = (await tablesOf(db.read, room.id)).filter((t) => t.removedAt === null)
-    return { name: room.name, ...isPoint(room), ...(await judgedAtTables(db, tables)) }
+    return { name: room.name, pointsOnly: pointsOnly(room), ...(await judgedAtTables(db, tables)) }
   },
 }

@@ -1,6 +1,7 @@
 import '../chart/chart.css'
 import './calibration.css'
 import { useState } from 'react'
+import { useSearch } from 'wouter'
 import type { CalibrationReply } from '../../api/contract.ts'
 import { type Query, useQuery } from '../lib/query.ts'
 import { atLeast, useMe } from '../lib/session.ts'
@@ -8,13 +9,19 @@ import { Page } from '../ui/Page.tsx'
 import { Select } from '../ui/Select.tsx'
 import { Loaded } from '../ui/Waiting.tsx'
 import { CalibrationView } from './CalibrationView.tsx'
+import { RoomCalibration } from './RoomCalibration.tsx'
 
-/** How predictions came out: for oneself, a project, a unit, or everybody. */
+/** How predictions came out: for oneself, a project, a unit, a workshop, or everybody. */
 export function CalibrationPage() {
   const me = useMe()
   const units = useQuery('GET /api/units')
   const people = useQuery('GET /api/people')
-  const [scope, setScope] = useState(`person ${me.id}`)
+  const rooms = useQuery('GET /api/rooms')
+  const asked = new URLSearchParams(useSearch())
+  const [scope, setScope] = useState(() => {
+    const room = asked.get('workshop')
+    return room === null ? `person ${me.id}` : `workshop ${room}`
+  })
   const [kind, id] = scope.split(' ') as [string, string]
   const mayCoach = atLeast(me.role, 'coach')
   const others = mayCoach ? (people.data?.people ?? []).filter((p) => p.id !== me.id) : []
@@ -26,6 +33,9 @@ export function CalibrationPage() {
       value: `project ${p.id}`,
       label: `Project: ${p.name}`,
     })),
+    ...(rooms.data?.rooms ?? [])
+      .filter((room) => mayCoach || room.closedAt !== null)
+      .map((room) => ({ value: `workshop ${room.id}`, label: `Workshop: ${room.name}` })),
     ...others.map((p) => ({ value: `person ${p.id}`, label: `Person: ${p.name}` })),
   ]
   return (
@@ -44,6 +54,8 @@ export function CalibrationPage() {
           <OfUnit key={id} id={id} />
         ) : kind === 'project' ? (
           <OfProject key={id} id={id} />
+        ) : kind === 'workshop' ? (
+          <RoomCalibration key={id} roomId={id} firstTable={asked.get('table')} />
         ) : (
           <OfEverybody />
         )}
@@ -54,6 +66,8 @@ export function CalibrationPage() {
 
 /** Said on the page, since people predict more freely where they know who looks. */
 function whoSees(kind: string): string {
+  if (kind === 'workshop')
+    return 'Seen by coaches and owners; by everybody with an account once the workshop is closed.'
   return kind === 'person'
     ? 'The tests that this person locked. Seen by this person, coaches and owners; by nobody else.'
     : 'Seen by everybody with an account. It names no person, but a test page says who locked it.'

@@ -99,6 +99,11 @@ function TableView({ state, tableId }: OneTable) {
       <Section title="In its own words">
         <RoundStory rows={rows} />
       </Section>
+      <p className="wrap-screen">
+        <Link href={`/predictions?workshop=${room.id}&table=${tableId}`}>
+          Every prediction of this table, one by one
+        </Link>
+      </p>
       <WardSection
         questions={wardQuestions(found)}
         href={`/workshops/${room.id}/ward?table=${tableId}`}

@@ -21,6 +21,8 @@ import { AimFields } from './AimFields.tsx'
 
 export interface WardFormProps {
   readonly roomId: string
+  /** Where the workshop was held: seldom the ward. */
+  readonly roomUnitId: string
   readonly tables: readonly TableState[]
   readonly units: readonly Unit[]
   /** The table to begin with; `null`: a fresh question. */
@@ -30,7 +32,7 @@ export interface WardFormProps {
 const FRESH = 'fresh'
 
 /** What a first test on a ward needs to begin; prefilled from the table, to be rewritten. */
-export function WardForm({ roomId, tables, units, first }: WardFormProps) {
+export function WardForm({ roomId, roomUnitId, tables, units, first }: WardFormProps) {
   const [, navigate] = useLocation()
   const action = useAction()
   const [asked, setAsked] = useState(false)
@@ -39,7 +41,7 @@ export function WardForm({ roomId, tables, units, first }: WardFormProps) {
   const begin = wardStart(tableOf(first ?? FRESH))
   const form = useDraft(`ward ${roomId} ${first ?? FRESH}`, {
     table: first ?? FRESH,
-    unitId: units[0]!.id,
+    unitId: (units.find(({ id }) => id !== roomUnitId) ?? units[0]!).id,
     name: '',
     what: '',
     howMuch: '',

@@ -64,6 +64,7 @@ function Begin({ state, units }: BeginProps) {
         ) : (
           <WardForm
             roomId={room.id}
+            roomUnitId={room.unitId}
             tables={there}
             units={units}
             first={there.some(({ id }) => id === asked) ? asked : null}
