@@ -84,7 +84,7 @@ export function RoundCells({ round, sheet, rules, problems, onSave }: RoundCells
         <p className="small soft">{`Recorded already: ${recordedText(recorded)}.`}</p>
       )}
       <div className="keying-cells">
-        {cell('strategy', 'Strategy', '', 'wide')}
+        {cell('strategy', 'Strategy', 'What the table does this time', 'wide')}
         {cell('time', 'Time said', single ? '1:15' : '1:00 1:15 1:30', 'middle')}
         {cell(
           'quality',
@@ -99,10 +99,10 @@ export function RoundCells({ round, sheet, rules, problems, onSave }: RoundCells
           `${items}, or ${items - 2} 3 7: not 3 and 7`,
           'middle',
         )}
-        {cell('learned', 'Learned', '', 'wide')}
+        {cell('learned', 'Learned', 'From the debrief', 'wide')}
         {cell('decision', 'Decision', 'a adopt, d adapt, x abandon', 'middle')}
-        {cell('reason', 'Because', '', 'wide')}
-        {cell('next', 'Next change', '', 'wide')}
+        {cell('reason', 'Because', 'The reason for the decision', 'wide')}
+        {cell('next', 'Next change', 'What the next round does differently', 'wide')}
       </div>
       {error !== null && <ErrorNotice error={error} />}
       <div className="row">
