@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks'
 import { formatDuration, parseDuration } from '../domain/duration.ts'
 import type { Id } from '../domain/record.ts'
 import { AppError } from '../errors.ts'
-import { Button, FieldError, focusOn, Screen } from './Screen.tsx'
+import { Button, focusOn, Screen, TextInput } from './Screen.tsx'
 import { useTable } from './use-phone.ts'
 
 /** A stopped clock of which the device cannot tell how long it ran. */
@@ -54,18 +54,13 @@ export function DoubtPage({ doubt, onDone }: { doubt: Doubt; onDone: () => void 
               {formatDuration(seconds)}
             </Button>
           ))}
-          <div class="field">
-            <label for="typed-time">Or the time somebody else took</label>
-            <input
-              id="typed-time"
-              value={typed}
-              autocomplete="off"
-              aria-invalid={error !== undefined}
-              aria-describedby={error === undefined ? undefined : 'typed-time-error'}
-              onInput={(event) => setTyped(event.currentTarget.value)}
-            />
-            <FieldError id="typed-time" error={error} />
-          </div>
+          <TextInput
+            id="typed-time"
+            label="Or the time somebody else took"
+            value={typed}
+            error={error}
+            onText={setTyped}
+          />
           <Button onClick={takeTyped}>Take this time</Button>
         </>
       }

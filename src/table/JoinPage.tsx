@@ -5,7 +5,7 @@ import type { RoomState } from '../domain/workshop/room-state.ts'
 import { AppError } from '../errors.ts'
 import { newId, openShelf } from './device.ts'
 import { ready } from './ready.ts'
-import { Button, FieldError, focusOn, Screen } from './Screen.tsx'
+import { Button, FieldError, focusOn, Screen, TextInput } from './Screen.tsx'
 import { keepSeat, type Seat } from './seat.ts'
 import { ask } from './server.ts'
 
@@ -61,22 +61,14 @@ export function JoinPage({ code: given, last, onSeat }: JoinPageProps) {
               focusOn('code')
             }}
           >
-            <div class="field">
-              <label for="code">Code on the room screen</label>
-              <input
-                id="code"
-                class="code"
-                value={code}
-                autocomplete="off"
-                autocapitalize="characters"
-                spellcheck={false}
-                maxLength={9}
-                aria-invalid={error !== undefined}
-                aria-describedby={error === undefined ? undefined : 'code-error'}
-                onInput={(event) => setCode(event.currentTarget.value)}
-              />
-              <FieldError id="code" error={error} />
-            </div>
+            <TextInput
+              id="code"
+              class="code"
+              label="Code on the room screen"
+              value={code}
+              error={error}
+              onText={setCode}
+            />
             <button type="submit" class="main" disabled={busy}>
               Find the room
             </button>
@@ -177,30 +169,21 @@ function TableChoice({ code, room, onSeat, onBack }: TableChoiceProps) {
               </label>
             </fieldset>
             {isNew && (
-              <div class="field">
-                <label for="table-name">Name of the table</label>
-                <input
-                  id="table-name"
-                  value={tableName}
-                  maxLength={40}
-                  autocomplete="off"
-                  aria-invalid={error !== undefined}
-                  aria-describedby={error === undefined ? undefined : 'table-error'}
-                  onInput={(event) => setTableName(event.currentTarget.value)}
-                />
-              </div>
-            )}
-            <FieldError id="table" error={error} />
-            <div class="field">
-              <label for="first-name">Your first name or role, if you like</label>
-              <input
-                id="first-name"
-                value={name}
-                maxLength={40}
-                autocomplete="off"
-                onInput={(event) => setName(event.currentTarget.value)}
+              <TextInput
+                id="table-name"
+                label="Name of the table"
+                value={tableName}
+                error={error}
+                onText={setTableName}
               />
-            </div>
+            )}
+            <FieldError id="tables" error={isNew ? undefined : error} />
+            <TextInput
+              id="first-name"
+              label="Your first name or role, if you like"
+              value={name}
+              onText={setName}
+            />
             <Button as="main" disabled={busy} onClick={() => void join()}>
               Join
             </Button>

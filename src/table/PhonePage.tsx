@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import { SEAT_ROLES, type SeatRole } from '../domain/workshop/room.ts'
-import { Button, Screen } from './Screen.tsx'
+import { Button, Screen, TextInput } from './Screen.tsx'
 import { useTable } from './use-phone.ts'
 import { ROLE_WORDS } from './words.ts'
 
@@ -40,16 +40,12 @@ export function PhonePage({ onDone, onLeave }: PhonePageProps) {
             ))}
           </fieldset>
           {onLeave !== undefined && (
-            <div class="field">
-              <label for="first-name">First name or role, if you like</label>
-              <input
-                id="first-name"
-                value={name}
-                maxLength={40}
-                autocomplete="off"
-                onInput={(event) => setName(event.currentTarget.value)}
-              />
-            </div>
+            <TextInput
+              id="first-name"
+              label="First name or role, if you like"
+              value={name}
+              onText={setName}
+            />
           )}
           <Button as="main" onClick={() => save(roles.length === 0 ? SEAT_ROLES : roles)}>
             {roles.length === 0 ? 'It does everything' : 'That is it'}

@@ -2,20 +2,16 @@ import { useEffect, useState } from 'preact/hooks'
 import { newId, serverTime } from './device.ts'
 import { Button, Screen } from './Screen.tsx'
 import { TimeTrack } from './TimeTrack.tsx'
-import { useBeat, useDraft, useTable } from './use-phone.ts'
+import { useBeat, useTable } from './use-phone.ts'
 import { predictionText } from './words.ts'
 
-/** A countdown that ended longer ago than this is over: the clock is started by hand. */
-const LATE_MS = 10_000
 const COUNT_MS = 3000
 
 /** Locked; the clock can start, by hand or at the end of the countdown. */
 export function ReadyPage() {
-  const { phone, state, where, view } = useTable()
+  const { phone, state, where } = useTable()
   const { room } = state
   const { number, round } = where
-  const times = view.seat.roles.includes('timer')
-  const [heeded, setHeeded] = useDraft(phone, 'countdown', '')
   const [ownEnd, setOwnEnd] = useState<number | null>(null)
   useBeat(200)
   const shared = room.countdown?.kind === 'start' ? room.countdown.endsAt : null
@@ -27,12 +23,6 @@ export function ReadyPage() {
     phone.startClock(number, trialId, msAgo)
     phone.move({ kind: 'start', round: number, trialId })
   }
-  const due = shared !== null && left <= 0 && left > -LATE_MS && heeded !== shared
-  useEffect(() => {
-    if (!due || !times) return
-    setHeeded(shared)
-    start(-left)
-  })
   // biome-ignore lint/correctness/useExhaustiveDependencies: one countdown, one start.
   useEffect(() => {
     if (ownEnd === null) return

@@ -22,6 +22,7 @@ export function RunningPage() {
   useBeat(matchMedia('(prefers-reduced-motion: reduce)').matches ? 500 : 100)
   const trial = currentTrial(round)
   const run = view.timing?.round === number ? phone.clockNow() : null
+  const stopped = trial?.readings[0]
   const said = round?.predictions?.time ?? null
   const since = trial === undefined ? 0 : serverTime() - Date.parse(trial.startedAt)
   const ms = run?.elapsed ?? Math.max(0, since)
@@ -64,7 +65,13 @@ export function RunningPage() {
             <Button as="huge" onClick={stop}>
               Stop
             </Button>
-            <Button onClick={() => setVoiding(true)}>Void this trial</Button>
+            {stopped === undefined ? (
+              <Button onClick={() => setVoiding(true)}>Void this trial</Button>
+            ) : (
+              <Button onClick={phone.dropClock}>
+                Leave it to the other timer: {formatDuration(stopped.seconds)}
+              </Button>
+            )}
           </>
         ) : (
           <>

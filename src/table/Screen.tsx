@@ -84,6 +84,36 @@ export function TextArea({ id, label, hint, value, error, rows = 3, onText }: Te
   )
 }
 
+interface TextInputProps {
+  readonly id: string
+  readonly label: string
+  readonly value: string
+  readonly error?: string | undefined
+  readonly class?: string
+  readonly onText: (text: string) => void
+}
+
+/** A short text on one line. */
+export function TextInput({ id, label, value, error, class: look, onText }: TextInputProps) {
+  return (
+    <div class="field">
+      <label for={id}>{label}</label>
+      <input
+        id={id}
+        class={look}
+        value={value}
+        maxLength={40}
+        autocomplete="off"
+        autocapitalize={look === 'code' ? 'characters' : 'sentences'}
+        aria-invalid={error !== undefined}
+        aria-describedby={error && `${id}-error`}
+        onInput={(event) => onText(event.currentTarget.value)}
+      />
+      <FieldError id={id} error={error} />
+    </div>
+  )
+}
+
 export function FieldError({ id, error }: { id: string; error: string | undefined }) {
   return error === undefined ? null : (
     <p class="error" id={`${id}-error`}>

@@ -2,6 +2,7 @@ import { useEffect, useMemo, useState } from 'preact/hooks'
 import { SEAT_ROLES } from '../domain/workshop/room.ts'
 import type { RoomState } from '../domain/workshop/room-state.ts'
 import { ConfidencePage } from './ConfidencePage.tsx'
+import { CountdownStart } from './CountdownStart.tsx'
 import { DebriefPage } from './DebriefPage.tsx'
 import { type Doubt, DoubtPage } from './DoubtPage.tsx'
 import { serverTime } from './device.ts'
@@ -52,6 +53,20 @@ export function TablePage({ seat: first, joined, onLeave }: TablePageProps) {
     if (alone) phone.setRoles(SEAT_ROLES, seat.name)
   }, [alone, phone, seat.name])
 
+  const own = {
+    ...{ seatId: seat.seatId, roles: seat.roles, ahead, taken, skipped, inspecting },
+    timing: view.timing?.round ?? 0,
+  }
+  const where = state === null ? null : whereIs(state, own)
+  // A clock for which there is no trial any more: it was voided, or the round is decided.
+  const stray =
+    where !== null &&
+    view.timing !== null &&
+    (where.round?.stage === 'ready' || view.timing.round < where.number)
+  useEffect(() => {
+    if (stray) phone.dropClock()
+  }, [stray, phone])
+
   const leave = () => {
     phone.leave()
     onLeave()
@@ -79,7 +94,7 @@ export function TablePage({ seat: first, joined, onLeave }: TablePageProps) {
       </main>
     )
   const table = state === null ? undefined : ownTable(state)
-  if (state === null || table === undefined)
+  if (state === null || where === null || table === undefined)
     return (
       <main>
         <Screen
@@ -92,10 +107,13 @@ export function TablePage({ seat: first, joined, onLeave }: TablePageProps) {
       </main>
     )
 
-  const own = { seatId: seat.seatId, roles: seat.roles, ahead, taken, skipped, inspecting }
-  const where = whereIs(state, own)
   const { step, number } = where
   const trial = currentTrial(where.round)
+  const { countdown } = state.room
+  const startsAt =
+    countdown?.kind === 'start' && (step === 'ready' || step === 'running')
+      ? countdown.endsAt
+      : null
   const at = { phone, view, state, table, where, take: setTaken }
   const skip = (what: string) => setSkipped([...skipped, what])
   const page = () => {
@@ -165,6 +183,7 @@ export function TablePage({ seat: first, joined, onLeave }: TablePageProps) {
           )}
         </header>
         {step !== 'closed' && <Nudge />}
+        {startsAt !== null && <CountdownStart endsAt={startsAt} />}
         <PlanClock
           shown={step === 'plan' || step === 'watch-plan' || step === 'wait'}
           state={state}

@@ -43,7 +43,7 @@ function at(
     ...sampleRoom(view, { as: 'table', tableId: table.id, seatId }),
     tables: [{ ...table, seats }],
   }
-  const none = { seatId, roles, skipped: [], ahead: 0, taken: '', inspecting: null }
+  const none = { seatId, roles, skipped: [], ahead: 0, taken: '', inspecting: null, timing: 0 }
   return whereIs(state, { ...none, ...own })
 }
 
@@ -89,6 +89,12 @@ describe('a table with several phones', () => {
     expect(at([open({})], timer, {}, {}, ['recorder']).step).toBe('watch-plan')
     expect(at([open({})], { ...timer, taken: 'plan 1' }, {}, {}, ['recorder']).step).toBe('plan')
     expect(at([open({})], timer).step).toBe('plan')
+  })
+
+  it('lets a phone that still times go on when another has stopped', () => {
+    const round = open({ stage: 'inspect', trials: [trial] })
+    expect(at([round], { timing: 1 }).step).toBe('running')
+    expect(at([round], { timing: 2 }).step).toBe('inspect')
   })
 
   it('does not hurry a second inspector out of the checklist', () => {

@@ -33,6 +33,8 @@ export interface OwnSide {
   readonly ahead: number
   /** `plan 2`, `inspect 2` …: another's part that it has taken over. */
   readonly taken: string
+  /** Round for which its own clock runs; 0 for none. */
+  readonly timing: number
   /** Trial of which it has begun to go through the checklist. */
   readonly inspecting: Id | null
 }
@@ -91,6 +93,8 @@ function stepOf(
     return writes ? 'plan' : 'watch-plan'
   }
   if (stage === 'ready' || stage === 'running') return stage
+  // Another phone has stopped; this one still times.
+  if (own.timing === number) return 'running'
   const trial = currentTrial(last)
   if (trial?.unsettled && (does('timer') || writes)) return 'keep'
   const looked = trial?.inspections.some(({ seatId }) => seatId === own.seatId) ?? false
