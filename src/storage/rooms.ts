@@ -1,8 +1,7 @@
 import type { Kysely } from 'kysely'
 import type { Id } from '../domain/record.ts'
 import type { OwnKit, Room, RoomSeat, RoomTable } from '../domain/workshop/room.ts'
-import type { TableRows } from '../domain/workshop/table-state.ts'
-import type { RowChange } from './journal.ts'
+import { prepared } from './prepared.ts'
 import type { Schema } from './tables.ts'
 
 type Read = Kysely<Schema>
@@ -10,8 +9,12 @@ type Read = Kysely<Schema>
 export const listKits = (read: Read): Promise<OwnKit[]> =>
   read.selectFrom('kit').selectAll().orderBy('id').execute()
 
-export const findRoom = (read: Read, id: Id): Promise<Room | undefined> =>
-  read.selectFrom('room').selectAll().where('id', '=', id).executeTakeFirst()
+export const findRoom = async (read: Read, id: Id): Promise<Room | undefined> =>
+  (
+    await prepared(read, 'find room', id, (given) =>
+      read.selectFrom('room').selectAll().where('id', '=', given),
+    )
+  )[0]
 
 export const findRoomByCode = (read: Read, code: string): Promise<Room | undefined> =>
   read.selectFrom('room').selectAll().where('code', '=', code).executeTakeFirst()
@@ -20,19 +23,29 @@ export const findRoomByCode = (read: Read, code: string): Promise<Room | undefin
 export const tablesOf = (read: Read, roomId: Id): Promise<RoomTable[]> =>
   read.selectFrom('roomTable').selectAll().where('roomId', '=', roomId).orderBy('place').execute()
 
-export const findTable = (read: Read, id: Id): Promise<RoomTable | undefined> =>
-  read.selectFrom('roomTable').selectAll().where('id', '=', id).executeTakeFirst()
+export const findTable = async (read: Read, id: Id): Promise<RoomTable | undefined> =>
+  (
+    await prepared(read, 'find table', id, (given) =>
+      read.selectFrom('roomTable').selectAll().where('id', '=', given),
+    )
+  )[0]
 
 /** Every seat of a room that one browser has, removed ones too, the newest first. */
-export const seatsOfBrowser = (read: Read, roomId: Id, tokenHash: string): Promise<RoomSeat[]> =>
-  read
-    .selectFrom('roomSeat')
-    .selectAll()
-    .where('tokenHash', '=', tokenHash)
-    .where('roomId', '=', roomId)
-    .orderBy('joinedAt', 'desc')
-    .orderBy('id', 'desc')
-    .execute()
+export async function seatsOfBrowser(
+  read: Read,
+  roomId: Id,
+  tokenHash: string,
+): Promise<RoomSeat[]> {
+  const seats = await prepared(read, 'seats of browser', tokenHash, (given) =>
+    read
+      .selectFrom('roomSeat')
+      .selectAll()
+      .where('tokenHash', '=', given)
+      .orderBy('joinedAt', 'desc')
+      .orderBy('id', 'desc'),
+  )
+  return seats.filter((seat) => seat.roomId === roomId)
+}
 
 /** How many phones sit at each table of a room. */
 export async function seatCounts(read: Read, roomId: Id): Promise<ReadonlyMap<Id | null, number>> {
@@ -91,118 +104,6 @@ export async function listRooms(read: Read): Promise<RoomListed[]> {
     tables: counts.get(room.id) ?? 0,
     roundsDone: rounds.get(room.id)?.size ?? 0,
   }))
-}
-
-/** Which tables to read: all of a room, or one. */
-type Which = { readonly roomId: Id } | { readonly tableId: Id }
-
-/** Everything that is recorded of tables, in order of place: as many queries for one as for twelve. */
-export async function tableRows(read: Read, which: Which): Promise<TableRows[]> {
-  const [column, id] =
-    'roomId' in which
-      ? (['roomTable.roomId', which.roomId] as const)
-      : (['roomTable.id', which.tableId] as const)
-  const tables = read.selectFrom('roomTable').where(column, '=', id)
-  const cycles = tables.innerJoin('cycle', 'cycle.projectId', 'roomTable.projectId')
-  const trials = cycles.innerJoin('trial', 'trial.cycleId', 'cycle.id')
-  // One after the other: a write has one connection.
-  const table = await tables.selectAll('roomTable').orderBy('place').execute()
-  const seat = await tables
-    .innerJoin('roomSeat', 'roomSeat.tableId', 'roomTable.id')
-    .selectAll('roomSeat')
-    .orderBy('roomSeat.joinedAt')
-    .orderBy('roomSeat.id')
-    .execute()
-  const cycle = await cycles.selectAll('cycle').orderBy('cycle.number').execute()
-  const prediction = await cycles
-    .innerJoin('prediction', 'prediction.cycleId', 'cycle.id')
-    .selectAll('prediction')
-    .select('roomTable.id as ofTable')
-    .orderBy('prediction.id')
-    .execute()
-  const decision = await cycles
-    .innerJoin('decision', 'decision.cycleId', 'cycle.id')
-    .selectAll('decision')
-    .select('roomTable.id as ofTable')
-    .execute()
-  const trial = await trials
-    .selectAll('trial')
-    .select('roomTable.id as ofTable')
-    .orderBy('trial.number')
-    .execute()
-  const observation = await trials
-    .innerJoin('observation', (join) =>
-      join
-        .onRef('observation.trialId', '=', 'trial.id')
-        .onRef('observation.cycleId', '=', 'cycle.id'),
-    )
-    .selectAll('observation')
-    .select('roomTable.id as ofTable')
-    .execute()
-  const reading = await trials
-    .innerJoin('reading', 'reading.trialId', 'trial.id')
-    .selectAll('reading')
-    .select('roomTable.id as ofTable')
-    .orderBy('reading.id')
-    .execute()
-  const inspection = await trials
-    .innerJoin('inspection', 'inspection.trialId', 'trial.id')
-    .selectAll('inspection')
-    .select('roomTable.id as ofTable')
-    .orderBy('inspection.id')
-    .execute()
-  const starts = await tables
-    .innerJoin('roomMove', 'roomMove.tableId', 'roomTable.id')
-    .select(['roomMove.at', 'roomMove.seatId', 'roomMove.tableId as ofTable'])
-    .where('roomMove.kind', '=', 'start')
-    .execute()
-  const last = await tables
-    .innerJoin('roomMove', 'roomMove.tableId', 'roomTable.id')
-    .select(['roomMove.tableId as ofTable', (e) => e.fn.max('roomMove.at').as('at')])
-    .groupBy('roomMove.tableId')
-    .execute()
-  const of = <T extends { readonly ofTable: Id | null }>(rows: readonly T[], tableId: Id) =>
-    rows.filter(({ ofTable }) => ofTable === tableId)
-  return table.map((row) => ({
-    table: row,
-    seats: seat.filter(({ tableId }) => tableId === row.id),
-    cycles: cycle.filter(({ projectId }) => projectId === row.projectId),
-    predictions: of(prediction, row.id),
-    decisions: of(decision, row.id),
-    trials: of(trial, row.id),
-    observations: of(observation, row.id),
-    readings: of(reading, row.id),
-    inspections: of(inspection, row.id),
-    starts: of(starts, row.id),
-    lastMoveAt: last.find(({ ofTable }) => ofTable === row.id)?.at ?? null,
-  }))
-}
-
-/** The last write that touched any workshop; 0 before the first. */
-export async function lastRoomSeq(read: Read): Promise<number> {
-  const row = await read
-    .selectFrom('journal')
-    .select('seq')
-    .where('action', 'like', 'room.%')
-    .orderBy('seq', 'desc')
-    .limit(1)
-    .executeTakeFirst()
-  return row?.seq ?? 0
-}
-
-/** What was written to workshops after a write, in order. */
-export async function roomWritesAfter(
-  read: Read,
-  seq: number,
-): Promise<{ readonly seq: number; readonly changes: readonly RowChange[] }[]> {
-  const rows = await read
-    .selectFrom('journal')
-    .select(['seq', 'changes'])
-    .where('seq', '>', seq)
-    .where('action', 'like', 'room.%')
-    .orderBy('seq')
-    .execute()
-  return rows.map((row) => ({ seq: row.seq, changes: JSON.parse(row.changes) as RowChange[] }))
 }
 
 /** The tables of every workshop that is open. */

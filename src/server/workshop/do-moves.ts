@@ -1,7 +1,7 @@
 import type { Routes } from '../../api/contract.ts'
 import type { MoveResult } from '../../domain/workshop/moves.ts'
 import { AppError } from '../../errors.ts'
-import { lastRoomSeq } from '../../storage/rooms.ts'
+import { lastRoomSeq } from '../../storage/room-feed.ts'
 import type { Call } from '../call.ts'
 import { doMove, result } from './do-move.ts'
 

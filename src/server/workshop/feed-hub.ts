@@ -1,10 +1,11 @@
 import type { ServerResponse } from 'node:http'
 import type { Id } from '../../domain/record.ts'
-import type { Viewer } from '../../domain/workshop/room-state.ts'
+import type { RoomView, Viewer } from '../../domain/workshop/room-state.ts'
 import { roomView, tableState } from '../../domain/workshop/table-state.ts'
 import { AppError } from '../../errors.ts'
 import type { Database } from '../../storage/database.ts'
-import { findRoom, lastRoomSeq, roomWritesAfter, tableRows } from '../../storage/rooms.ts'
+import { lastRoomSeq, roomWritesAfter, tableRows } from '../../storage/room-feed.ts'
+import { findRoom } from '../../storage/rooms.ts'
 import { type FeedClient, feedClient, message } from './feed-client.ts'
 import { type FeedRoom, feedRoom } from './feed-room.ts'
 import { type Touched, touchedBy } from './touched.ts'
@@ -87,21 +88,25 @@ export function feedHub(db: Database, now: () => Date): FeedHub {
   async function bringUpToDate(room: FeedRoom, touched: Touched, seq: number): Promise<void> {
     for (const client of room.clients)
       if (client.viewer.as === 'table' && touched.movedSeats.has(client.viewer.seatId)) client.end()
-    const row = await findRoom(db.read, room.id)
-    if (row === undefined) {
+    const view = touched.room ? await viewOf(room.id) : room.view()
+    if (view === null) {
       for (const client of room.clients) client.end()
       rooms.delete(room.id)
       return
     }
-    const view = roomView(row)
     const ids = [...touched.tableIds]
     const rows =
       ids.length > TABLES_READ_ONE_BY_ONE
         ? await tableRows(db.read, { roomId: room.id })
         : (await Promise.all(ids.map((tableId) => tableRows(db.read, { tableId })))).flat()
     const tables = rows.map((table) => tableState(table, view.kit, view.settings))
-    room.take(seq, touched.room ? view : null, tables)
+    room.take(seq, view, tables)
     room.sendChange(now().toISOString(), touched.room, touched.tableIds)
+  }
+
+  async function viewOf(roomId: Id): Promise<RoomView | null> {
+    const row = await findRoom(db.read, roomId)
+    return row === undefined ? null : roomView(row)
   }
 
   async function roomToFollow(roomId: Id): Promise<FeedRoom> {

@@ -9,8 +9,9 @@ import type { WholeRoom } from './whole-room.ts'
 export interface FeedRoom extends KnownRoom {
   readonly clients: Set<FeedClient>
   seq(): number
+  view(): RoomView
   /** Takes over what was read again. */
-  take(seq: number, room: RoomView | null, tables: readonly TableState[]): void
+  take(seq: number, room: RoomView, tables: readonly TableState[]): void
   /** Sends what was touched since to everybody who follows. */
   sendChange(now: Instant, roomToo: boolean, tableIds: ReadonlySet<Id>): void
   stateFor(viewer: Viewer, now: Instant): Message
@@ -21,7 +22,7 @@ interface TableTexts {
   lead: string | null
   public: string | null
   /** Its own phones: all but the seats, which each sees a little differently. */
-  own: string | null
+  own: { readonly rest: string; readonly seats: readonly string[] } | null
 }
 
 export function feedRoom(whole: WholeRoom): FeedRoom {
@@ -62,9 +63,13 @@ export function feedRoom(whole: WholeRoom): FeedRoom {
     const own = textsOf(table.id)
     if (own.own === null) {
       const { seats: _, ...rest } = table
-      own.own = JSON.stringify(rest).slice(0, -1)
+      const seats = ownSeats(table, '').map((seat) => JSON.stringify(seat))
+      own.own = { rest: JSON.stringify(rest).slice(0, -1), seats }
     }
-    return `${own.own},"seats":${JSON.stringify(ownSeats(table, viewer.seatId))}}`
+    const mine = table.seats.findIndex((seat) => seat.id === viewer.seatId)
+    const seats =
+      mine === -1 ? own.own.seats : own.own.seats.with(mine, JSON.stringify(table.seats[mine]))
+    return `${own.own.rest},"seats":[${seats.join(',')}]}`
   }
 
   const roomText = (viewer: Viewer) =>
@@ -82,11 +87,12 @@ export function feedRoom(whole: WholeRoom): FeedRoom {
     id,
     clients,
     seq: () => seq,
+    view: () => room,
     hasTable: (tableId) => tables.has(tableId),
     tableOfSeat: (seatId) => seats.get(seatId) ?? null,
     take(now, view, fresh) {
       seq = now
-      if (view !== null) room = view
+      room = view
       for (const table of fresh) {
         tables.set(table.id, table)
         texts.delete(table.id)

@@ -3,7 +3,8 @@ import type { Id } from '../../domain/record.ts'
 import type { RoomView, TableState } from '../../domain/workshop/room-state.ts'
 import { roomView, tableState } from '../../domain/workshop/table-state.ts'
 import { notFound } from '../../storage/record.ts'
-import { findRoom, lastRoomSeq, tableRows } from '../../storage/rooms.ts'
+import { lastRoomSeq, tableRows } from '../../storage/room-feed.ts'
+import { findRoom } from '../../storage/rooms.ts'
 import type { Schema } from '../../storage/tables.ts'
 
 /** A room with everything in it, as the facilitator sees it. */
