@@ -1,0 +1,201 @@
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest'
+import type { RoundState } from '../../src/domain/workshop/room-state.ts'
+import { expectAccessible, launchBrowser } from '../support/browser.ts'
+import { testFolder } from '../support/side-by-side.ts'
+import {
+  buildTablePage,
+  newPhone,
+  type OpenRoom,
+  startTableServer,
+  type TableServer,
+} from '../support/table-server.ts'
+import {
+  eventually,
+  heading,
+  inspect,
+  joinTable,
+  planRound,
+  start,
+  stop,
+} from '../support/table-steps.ts'
+
+// Several phones of one table, and what goes wrong between a phone and its server.
+
+vi.setConfig({ testTimeout: 300_000 })
+
+let browser: Browser
+let server: TableServer
+
+beforeAll(async () => {
+  server = await startTableServer({ dataDir: testFolder() }, await buildTablePage())
+  browser = await launchBrowser()
+})
+afterAll(async () => {
+  await browser?.close()
+  await server?.stop()
+})
+
+const button = (page: Page, name: string | RegExp) => page.getByRole('button', { name })
+async function roundOf(room: OpenRoom, number = 1): Promise<RoundState> {
+  const { tables } = await room.state()
+  return tables[0]!.rounds.find((round) => round.number === number)!
+}
+
+/** A second phone at the table Kestrel, for these parts only. */
+async function joinAs(page: Page, room: OpenRoom, name: string, ...parts: RegExp[]) {
+  await page.goto(`${server.address}/t/${room.code}`)
+  await page.getByRole('radio', { name: /Kestrel/ }).check()
+  await page.getByRole('textbox', { name: /first name/ }).fill(name)
+  await button(page, 'Join').click()
+  await heading(page, 'What does this phone do?').waitFor()
+  for (const part of parts) await page.getByRole('checkbox', { name: part }).check()
+  await button(page, 'That is it').click()
+}
+
+describe('two phones at one table', () => {
+  it('start together at the end of the countdown, disagree, and say which time to keep', async () => {
+    const room = await server.openRoom({ pace: 'together', timersAgreeWithin: 1 })
+    const one = await newPhone(browser, { clockOff: 600_000 })
+    const two = await newPhone(browser, { clockOff: -600_000, width: 320, height: 568 })
+    await joinTable(one.page, server.address, room.code, 'Kestrel')
+    await heading(one.page, 'Round 1 opens soon').waitFor()
+    await joinAs(two.page, room, 'Second timer', /Times/, /Inspects/)
+    await room.lead({ kind: 'round', round: 1 })
+    await heading(two.page, 'The plan is being written').waitFor()
+    await planRound(one.page, { strategy: 'One reads, one lays' })
+    await heading(two.page, 'Your prediction is locked').waitFor()
+
+    await room.lead({ kind: 'countdown', of: 'start', seconds: 3 })
+    await heading(one.page, 'The clock runs').waitFor()
+    await heading(two.page, 'The clock runs').waitFor()
+    await button(two.page, /^Stop$/).waitFor()
+    await one.page.waitForTimeout(1500)
+    await stop(one.page)
+    await two.page.waitForTimeout(3000)
+    await stop(two.page)
+    await heading(one.page, 'The timers do not agree').waitFor()
+    await heading(two.page, 'The timers do not agree').waitFor()
+    await expectAccessible(two.page, 'two times')
+    const before = (await roundOf(room)).trials
+    expect(before).toHaveLength(1)
+    expect(before[0]).toMatchObject({ unsettled: true, seconds: null })
+    const [quick] = before[0]!.readings.toSorted((a, b) => a.seconds - b.seconds)
+
+    await two.page.getByRole('radio').first().check()
+    await two.page.getByRole('textbox', { name: 'Why this one?' }).fill('I looked away')
+    const kept = before[0]!.readings[0]!.seconds
+    await button(two.page, 'Keep this time').click()
+    await eventually(async () => (await roundOf(room)).seconds).toBe(kept)
+    expect(quick!.seconds).toBeGreaterThan(1)
+    expect(quick!.seconds).toBeLessThan(before[0]!.readings[1]!.seconds + 10)
+
+    // Both inspect apart: an item is right where both say so.
+    await inspect(one.page, [true, true, true, true, true, true])
+    await inspect(two.page, [false, true, true, true, true, true])
+    await eventually(async () => (await roundOf(room)).right).toBe(5)
+    expect((await roundOf(room)).trials[0]!.inspections).toHaveLength(2)
+    await one.context.close()
+    await two.context.close()
+  })
+})
+
+describe('a table that runs its round', () => {
+  it('asks about what may point at a patient before anything can start', async () => {
+    const room = await server.openRoom()
+    const { page, context } = await newPhone(browser)
+    await joinTable(page, server.address, room.code, 'Kestrel')
+    await button(page, 'Next: your strategy').click()
+    const words = 'As for NHS 943 476 5919'
+    const planned = planRound(page, { strategy: words })
+    await heading(page, 'Does this point at a patient?').waitFor()
+    await expectAccessible(page, 'the question about a patient')
+    expect((await room.state()).tables[0]!.rounds[0]?.strategy ?? '').not.toContain('943')
+    await button(page, 'It points at nobody: go on').click()
+    await planned
+    await eventually(async () => (await roundOf(room)).strategy).toBe(words)
+    await context.close()
+  })
+
+  it('voids a trial with its reason, takes that back, and times once for two pages', async () => {
+    const room = await server.openRoom()
+    const { page, context } = await newPhone(browser)
+    await joinTable(page, server.address, room.code, 'Kestrel')
+    await planRound(page, { strategy: 'Two hands' })
+    await start(page)
+    const second = await context.newPage()
+    await second.goto(`${server.address}/t/${room.code}`)
+    await heading(second, 'The clock runs').waitFor()
+    await button(second, /^Stop$/).waitFor()
+    await page.bringToFront()
+    await stop(page)
+    await heading(second, /Thing 1/).waitFor()
+    await eventually(async () => (await roundOf(room)).trials[0]?.readings.length).toBe(1)
+    await second.close()
+
+    await inspect(page, [true, true, true, true, true, true])
+    await button(page, 'Void this trial').click()
+    await page.getByRole('textbox', { name: 'Why does it not count?' }).fill('The tray fell')
+    await button(page, 'Void it').click()
+    await page.getByText('Trial 1 is void: The tray fell').waitFor()
+    await eventually(async () => (await roundOf(room)).stage).toBe('ready')
+    await button(page, 'Take it back').click()
+    await heading(page, 'What happened?').waitFor()
+    await eventually(async () => (await roundOf(room)).stage).toBe('debrief')
+    expect((await roundOf(room)).trials).toHaveLength(1)
+    await context.close()
+  })
+
+  it('goes on while the server is away, and loses nothing', async () => {
+    const room = await server.openRoom()
+    const { page, context } = await newPhone(browser)
+    await joinTable(page, server.address, room.code, 'Kestrel')
+    await planRound(page, { strategy: 'Two hands' })
+    await start(page)
+    await eventually(async () => (await roundOf(room)).stage).toBe('running')
+    await server.stop()
+    await page.waitForTimeout(1000)
+    await stop(page)
+    await inspect(page, [true, true, true, true, true, true])
+    await page.getByText('Kept on this phone; 2 things to send.').waitFor()
+    await server.again()
+    await eventually(async () => (await roundOf(room)).stage).toBe('debrief')
+    expect((await roundOf(room)).trials[0]!.readings).toHaveLength(1)
+    await context.close()
+  })
+})
+
+describe('a phone that has lost its seat', () => {
+  it('takes it again by itself when the browser has lost its cookie, and sends what it kept', async () => {
+    const room = await server.openRoom()
+    const { page, context } = await newPhone(browser)
+    await joinTable(page, server.address, room.code, 'Kestrel')
+    await button(page, 'Next: your strategy').click()
+    await context.clearCookies()
+    await planRound(page, { strategy: 'Two hands' })
+    await eventually(async () => (await roundOf(room))?.stage).toBe('ready')
+    expect((await room.state()).tables).toHaveLength(1)
+    await context.close()
+  })
+
+  it('says so plainly when the facilitator has removed it, and when the room is closed', async () => {
+    const room = await server.openRoom()
+    const { page, context } = await newPhone(browser)
+    await joinTable(page, server.address, room.code, 'Kestrel')
+    await heading(page, 'This is the task').waitFor()
+    await eventually(async () => (await room.state()).tables[0]!.seats[0]?.roles.length).toBe(4)
+    const seatId = (await room.state()).tables[0]!.seats[0]!.id
+    await room.lead({ kind: 'remove-seat', seatId })
+    await heading(page, 'This phone is not at the table any more').waitFor()
+    await expectAccessible(page, 'a removed phone')
+    await room.lead({ kind: 'restore-seat', seatId })
+    await button(page, 'Try again').click()
+    await heading(page, 'This is the task').waitFor()
+    await room.lead({ kind: 'nudge', toTableId: null, text: 'Two minutes left' })
+    await page.getByText('Two minutes left').waitFor()
+    await room.lead({ kind: 'close' })
+    await heading(page, 'Thank you').waitFor()
+    await expectAccessible(page, 'a closed room')
+    await context.close()
+  })
+})
