@@ -5,6 +5,7 @@ import { Page } from '../ui/Page.tsx'
 import { Loaded } from '../ui/Waiting.tsx'
 import { ExampleLine } from './ExampleLine.tsx'
 import { FirstSteps } from './FirstSteps.tsx'
+import { OpenWorkshops } from './OpenWorkshops.tsx'
 import { TodayList } from './TodayList.tsx'
 import './today.css'
 
@@ -47,6 +48,7 @@ export function TodayPage() {
             }
           >
             <div className="stack loose fill">
+              <OpenWorkshops />
               {items.length > 0 && (
                 <TodayList items={items} mayWrite={atLeast(me.role, 'member')} />
               )}
