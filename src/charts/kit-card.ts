@@ -7,7 +7,7 @@ import { textWidth, wrapText } from './text-width.ts'
 export type ThingShape = 'box' | 'round' | 'slim' | 'fold' | 'arrow' | 'stack'
 
 /** One thing on the card, in cells from the upper left corner, 0-based. */
-export interface CardThing {
+interface CardThing {
   readonly label: string
   readonly column: number
   readonly row: number

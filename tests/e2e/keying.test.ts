@@ -218,7 +218,7 @@ describe('keying a paper sheet', () => {
     expect((await room()).tables).toHaveLength(2)
   })
 
-  step('had no complaint of the browser', () => {
+  step('had no complaint of the browser', async () => {
     expect(complaints.filter((text) => !/ERR_FAILED/.test(text))).toEqual([])
   })
 })

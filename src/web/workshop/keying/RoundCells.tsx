@@ -1,4 +1,3 @@
-import type { Ref } from 'react'
 import { Button } from '../../ui/Button.tsx'
 import { ErrorNotice } from '../../ui/Notice.tsx'
 import { TextField } from '../../ui/TextField.tsx'
@@ -19,7 +18,6 @@ export interface RoundCellsProps {
   /** Problems that are shown, by cell. */
   readonly problems: Readonly<Partial<Record<CellName, string>>>
   readonly onSave: () => void
-  readonly boxRef?: Ref<HTMLFieldSetElement>
 }
 
 /** Name of a cell's input in the form, by which the keyboard finds its way. */

@@ -61,7 +61,7 @@ export function movesOf(save: RoundToSave, madeAt: number): MadeMove[] {
 }
 
 /** The prediction against the outcome in plain words, where the sheet leaves that to the reader. */
-export function reviewOf(entry: RoundEntry, there: RoundState | undefined, items: number): string {
+function reviewOf(entry: RoundEntry, there: RoundState | undefined, items: number): string {
   const time = entry.plan?.time ?? there?.predictions?.time ?? null
   const quality = entry.plan?.quality ?? there?.predictions?.quality ?? null
   const seconds = secondsOf(entry) ?? there?.seconds ?? null

@@ -27,7 +27,7 @@ interface Sheet {
   readonly rows: Readonly<Record<number, { readonly text: RowText; readonly ids: RowIds }>>
 }
 
-export type RowStatus = 'typing' | 'saving' | 'saved' | 'failed'
+type RowStatus = 'typing' | 'saving' | 'saved' | 'failed'
 
 export interface SheetEditing {
   readonly table: TableState | undefined
@@ -146,4 +146,4 @@ export function useSheet(state: RoomState, name: string): SheetEditing {
   }
 }
 
-export const same = (a: string, b: string) => a.trim().toLowerCase() === b.trim().toLowerCase()
+const same = (a: string, b: string) => a.trim().toLowerCase() === b.trim().toLowerCase()

@@ -8,7 +8,7 @@ import { TextField } from '../../ui/TextField.tsx'
 import { KitCardFigure } from './KitCardFigure.tsx'
 import { freeCell, type KitDraft } from './kit-draft.ts'
 
-export const SHAPE_WORDS: Readonly<Record<CardShape, string>> = {
+const SHAPE_WORDS: Readonly<Record<CardShape, string>> = {
   box: 'Box',
   round: 'Round',
   slim: 'Slim',

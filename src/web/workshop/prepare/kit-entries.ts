@@ -15,7 +15,7 @@ export interface KitEntry {
 const byName = (a: KitEntry, b: KitEntry) => a.kit.name.localeCompare(b.kit.name)
 
 /** All kits: those written here first, by name, then those that came with Pawl. */
-export function kitEntries(own: readonly KitReply[]): KitEntry[] {
+function kitEntries(own: readonly KitReply[]): KitEntry[] {
   return [
     ...own.map((reply) => ({ key: reply.id, kit: reply.kit, own: reply })).sort(byName),
     ...SHIPPED_KITS.map(({ key, kit }) => ({ key, kit, own: null })),

@@ -4,7 +4,7 @@ import { Checkbox } from '../../ui/Checkbox.tsx'
 import { Page } from '../../ui/Page.tsx'
 import './print.css'
 
-export interface PrintChoice {
+interface PrintChoice {
   readonly key: string
   readonly label: string
   readonly on: boolean
