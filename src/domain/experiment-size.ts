@@ -36,7 +36,7 @@ export function yardstick(effects: number, errorDf: number): 'replicates' | 'len
  * @see Lenth (1989), Technometrics 31:469.
  *
  * @example
- * marginFactors(1, 8).alone === marginFactors(1, 8).together // => true
+ * marginFactors(7, 8).alone // => 2.306004135204
  */
 export function marginFactors(effects: number, df: number): { alone: number; together: number } {
   return {

@@ -15,6 +15,7 @@ import { checkHost, checkOrigin } from './request-origin.ts'
 import { calibrationRoutes } from './routes/calibration.ts'
 import { cycleRoutes } from './routes/cycles.ts'
 import { exampleRoutes } from './routes/example.ts'
+import { experimentRoutes } from './routes/experiments.ts'
 import { importRoutes } from './routes/imports.ts'
 import { measureRoutes, phaseRoutes } from './routes/measures.ts'
 import { peopleRoutes } from './routes/people.ts'
@@ -80,6 +81,16 @@ export const ROUTE_ROLES: { readonly [K in RouteName]: Routes[K]['role'] } = {
   'PATCH /api/cycles/:id/study': 'member',
   'POST /api/cycles/:id/studied': 'member',
   'POST /api/cycles/:id/decision': 'member',
+  'GET /api/projects/:id/experiments': 'viewer',
+  'POST /api/experiments': 'member',
+  'GET /api/experiments/:id': 'viewer',
+  'PATCH /api/experiments/:id/plan': 'member',
+  'DELETE /api/experiments/:id': 'member',
+  'PUT /api/experiments/:id/factors/:factorId': 'member',
+  'DELETE /api/experiments/:id/factors/:factorId': 'member',
+  'POST /api/experiments/:id/lock': 'member',
+  'PATCH /api/experiment-runs/:id': 'member',
+  'PATCH /api/experiments/:id/learned': 'member',
 }
 
 const HANDLERS: { readonly [K in RouteName]: Handler<K> } = {
@@ -96,6 +107,7 @@ const HANDLERS: { readonly [K in RouteName]: Handler<K> } = {
   ...cycleRoutes,
   ...rampRoutes,
   ...trialRoutes,
+  ...experimentRoutes,
 }
 
 const BODY_LIMIT = 1024 * 1024

@@ -1,3 +1,4 @@
+import type { Experiment, ExperimentFactor, ExperimentRun } from '../domain/experiment-record.ts'
 import type {
   Addendum,
   Annotation,
@@ -59,6 +60,9 @@ export interface RecordTables {
   annotation: Annotation
   observation: Observation
   rampNote: RampNote
+  experiment: Experiment
+  experimentFactor: ExperimentFactor
+  experimentRun: ExperimentRun
 }
 
 export interface Schema extends RecordTables {
@@ -161,6 +165,59 @@ export const COLUMNS = {
     'version',
   ],
   rampNote: ['id', 'projectId', 'rampId', 'text', 'version'],
+  experiment: [
+    'id',
+    'projectId',
+    'origin',
+    'createdAt',
+    'title',
+    'question',
+    'measureId',
+    'response',
+    'responseKind',
+    'unitLabel',
+    'better',
+    'conditions',
+    'generators',
+    'replicates',
+    'centerPoints',
+    'guessedSd',
+    'determination',
+    'approval',
+    'approvalNote',
+    'couldHarm',
+    'stopRule',
+    'stopMeasureId',
+    'lockedAt',
+    'lockedById',
+    'seed',
+    'learned',
+    'version',
+  ],
+  experimentFactor: [
+    'id',
+    'experimentId',
+    'position',
+    'name',
+    'low',
+    'high',
+    'middle',
+    'expected',
+    'why',
+    'version',
+  ],
+  experimentRun: [
+    'id',
+    'experimentId',
+    'position',
+    'levels',
+    'response',
+    'at',
+    'byId',
+    'note',
+    'leftOutReason',
+    'version',
+  ],
 } as const satisfies { readonly [T in TableName]: ColumnsOf<RecordTables[T]> }
 
 /** A column that a type has and `COLUMNS` lacks would be lost on the way: the compiler says which. */
