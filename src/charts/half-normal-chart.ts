@@ -66,7 +66,7 @@ export function layOutHalfNormal(spec: HalfNormalSpec, width: number): HalfNorma
     { at: alone, words: 'margin, one effect' },
     { at: together, words: `margin, all ${effects.length}` },
   ].flatMap(({ at, words }) =>
-    at !== null && at <= FURTHEST * largest ? [{ at, words: `${words} ${sizeOf(spec, at)}` }] : [],
+    at !== null && at <= FURTHEST * largest ? [{ at, words: `${words}: ${sizeOf(spec, at)}` }] : [],
   )
   const row = text * 1.35
   const plotHeight = Math.round(Math.min(380 * unit, Math.max(240 * unit, width * 0.42)))

@@ -105,21 +105,19 @@ export function layOutInteraction(spec: InteractionSpec, width: number): Interac
     pen.circle(dot, columns[1], y(to), 4.5 * unit)
   }
   const room = (right - left) / 2 - 6 * unit
-  for (const [i, way] of [first.low, first.high].entries())
-    for (const [lineNumber, part] of wrapText(way, room, text, 2).entries())
-      pen.text(
-        'tick-text',
-        part,
-        columns[i]!,
-        bottom + 4 * unit + (lineNumber + 0.85) * row,
-        text,
-        'middle',
-      )
+  const ways = [first.low, first.high].map((way) => wrapText(way, room, text, 2))
+  for (const [i, lines] of ways.entries())
+    for (const [lineNumber, part] of lines.entries()) {
+      const at = bottom + 4 * unit + (lineNumber + 0.85) * row
+      pen.text('tick-text', part, columns[i]!, at, text, 'middle')
+    }
+  const nameRow = Math.max(...ways.map((lines) => lines.length))
   const name = shorten(first.name, right - left, text)
-  pen.text('subtitle', name, (left + right) / 2, bottom + 4 * unit + 2.85 * row, text, 'middle')
+  const nameY = bottom + 6 * unit + (nameRow + 0.85) * row
+  pen.text('subtitle', name, (left + right) / 2, nameY, text, 'middle')
   return {
     width,
-    height: Math.ceil(bottom + 3.2 * row + 6 * unit),
+    height: Math.ceil(nameY + 0.4 * row + 4 * unit),
     unit,
     marks,
     plot: frame.plot,

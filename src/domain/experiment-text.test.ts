@@ -103,9 +103,9 @@ describe('what a fraction mixes (Montgomery 2013, example 8.7)', () => {
 
   it('is said with every effect that stands out', () => {
     expect(text.sentences[0]).toBe(
-      'One of these, or several together, moved the time of the round: Distance; Acuity with Illumination; Shape with Density; Size with Subject. The runs cannot say which; taken as the first, the effect is 38.4 minutes higher.',
+      'Distance, or a pair that looks the same in these runs (Acuity with Illumination; Shape with Density; Size with Subject): the time of the round was 38.4 minutes higher with “on” in place of “off”. The runs cannot say which of them did it.',
     )
-    expect(text.headline).toContain('Distance or Acuity with Illumination or')
+    expect(text.headline).toContain('Distance (or a pair mixed with it); Illumination')
     expect(text.next).toContain('keep apart what these runs mix')
     expect(text.limits.join('\n')).toContain('Not every combination was run.')
   })

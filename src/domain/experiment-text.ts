@@ -69,13 +69,16 @@ const withStanding = (finding: EffectsFinding, standing: FoundEffect['standing']
 const allNames = ({ effect, mixedWith }: FoundEffect, { factors }: EffectsFinding) =>
   [effect, ...mixedWith].map((letters) => effectName(letters, factors))
 
+const markedName = ({ effect, mixedWith }: FoundEffect, { factors }: EffectsFinding) =>
+  `${effectName(effect, factors)}${mixedWith.length === 0 ? '' : ' (or a pair mixed with it)'}`
+
 function headlineOf(finding: EffectsFinding): string {
   if (finding.together === null) return 'Too little to tell: no margin can be put on these effects.'
   const clear = withStanding(finding, 'clear')
   const possible = withStanding(finding, 'possible')
   if (clear.length > 3) return `${clear.length} of ${finding.effects.length} effects stand out.`
   const names = (effects: readonly FoundEffect[]) =>
-    effects.map((e) => allNames(e, finding).join(' or ')).join('; ')
+    effects.map((e) => markedName(e, finding)).join('; ')
   if (clear.length > 0) return `${names(clear)}: ${clear.length === 1 ? 'stands' : 'stand'} out.`
   if (possible.length > 0 && possible.length < 4)
     return `Nothing stands out for sure; ${names(possible)} may matter.`
@@ -97,7 +100,7 @@ function sentencesOf(finding: EffectsFinding): string[] {
   const possible = withStanding(finding, 'possible')
   if (possible.length > 0) {
     const names = possible.map(
-      (e) => `${allNames(e, finding).join(' or ')} (${differenceText(experiment, e.estimate)})`,
+      (e) => `${markedName(e, finding)} (${differenceText(experiment, e.estimate)})`,
     )
     sentences.push(
       `May matter: ${names.join('; ')}. Beyond ${sizeText(experiment, alone)}, which chance seldom reaches for one effect, but not beyond ${sizeText(experiment, together)}, which it seldom reaches for the largest of ${finding.effects.length}.`,
@@ -120,8 +123,11 @@ function clearText(effect: FoundEffect, finding: EffectsFinding): string {
   const { estimate, margin } = effect
   const size = differenceText(experiment, estimate)
   if (effect.mixedWith.length > 0) {
-    const sort = effect.effect.length === 1 ? 'One of these' : 'One of these pairs'
-    return `${sort}, or several together, moved ${response(finding)}: ${allNames(effect, finding).join('; ')}. The runs cannot say which; taken as the first, the effect is ${size}.`
+    const [first, ...others] = allNames(effect, finding)
+    if (effect.effect.length === 2)
+      return `One of these pairs, or several together, moved ${response(finding)}: ${[first, ...others].join('; ')}. The runs cannot say which; taken as the first, the effect is ${size}.`
+    const { high, low } = factorOf(effect.effect, factors)!
+    return `${first}, or a pair that looks the same in these runs (${others.join('; ')}): ${response(finding)} was ${size} with “${high.trim()}” in place of “${low.trim()}”. The runs cannot say which of them did it.`
   }
   if (effect.effect.length > 2)
     return `${effectName(effect.effect, factors)}: ${size}. So large an effect of three or more changes together is rare (common practice); look for a run that went wrong before believing it.`

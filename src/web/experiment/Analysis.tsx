@@ -102,7 +102,7 @@ function Effects({ finding }: { readonly finding: EffectsFinding }) {
     const unit = share ? 'points' : responseKind === 'number' ? unitLabel.trim() : ''
     return {
       effects: effects.map((e) => ({
-        name: [e.effect, ...e.mixedWith].map((l) => effectName(l, factors)).join(' or '),
+        name: `${effectName(e.effect, factors)}${e.mixedWith.length === 0 ? '' : ' (or a pair mixed with it)'}`,
         estimate: e.estimate,
         standing: e.standing,
       })),

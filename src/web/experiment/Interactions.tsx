@@ -12,7 +12,7 @@ import { PointedFigure } from './PointedFigure.tsx'
 
 /** Every pair of changes as a picture: those that stand out or may first, the others on demand. */
 export function Interactions({ finding }: { readonly finding: EffectsFinding }) {
-  const { pairs, effects } = finding
+  const { pairs, effects, resolution } = finding
   const marked = useMemo(() => {
     const shown = effects.filter((e) => e.standing === 'clear' || e.standing === 'possible')
     return new Set(shown.flatMap((e) => [e.effect, ...e.mixedWith]))
@@ -21,8 +21,10 @@ export function Interactions({ finding }: { readonly finding: EffectsFinding }) 
     const all = pairs.flatMap((p) => [p.lowLow, p.highLow, p.lowHigh, p.highHigh])
     return [Math.min(...all), Math.max(...all)]
   }, [pairs])
-  const first = pairs.filter((p) => marked.has(p.pair))
-  const others = pairs.filter((p) => !marked.has(p.pair))
+  // Where single changes are mixed with pairs, no pair stands out by itself.
+  const mixed = resolution !== null && resolution < 4
+  const first = mixed ? [] : pairs.filter((p) => marked.has(p.pair))
+  const others = pairs.filter((p) => !first.includes(p))
   const grid = (some: readonly PairMeans[]) => (
     <div className="interactions">
       {some.map((pair) => (
@@ -38,6 +40,12 @@ export function Interactions({ finding }: { readonly finding: EffectsFinding }) 
         change does is the same either way of the other. Lines that draw apart or cross: it depends.
         Small differences between lines are what chance gives.
       </p>
+      {mixed && (
+        <p className="small soft">
+          In this design single changes are mixed with pairs: lines that cross may be the doing of a
+          third change.
+        </p>
+      )}
       {first.length > 0 && grid(first)}
       {others.length > 0 && (
         <details>

@@ -11,6 +11,7 @@ export function PrintedSheet({
   readonly factors: readonly ExperimentFactor[]
 }) {
   const { unit, project, experiment, runs } = data
+  const response = experiment.response.trim()
   const unitLabel = experiment.responseKind === 'number' ? experiment.unitLabel.trim() : ''
   return (
     <div className="printed-sheet" aria-hidden="true">
@@ -36,7 +37,7 @@ export function PrintedSheet({
               <th key={factor.id}>{factor.name}</th>
             ))}
             <th className="to-write">
-              {experiment.response}
+              {response.charAt(0).toUpperCase() + response.slice(1)}
               {unitLabel === '' ? '' : `, ${unitLabel}`}
             </th>
             <th className="to-write">Note</th>
