@@ -61,7 +61,7 @@ export function layOutInteraction(spec: InteractionSpec, width: number): Interac
   const tickTexts = axis.ticks.map((tick) => words.axis(tick, axis.step))
   const left = Math.ceil(Math.max(...tickTexts.map((t) => textWidth(t, text))) + 12 * unit)
   const right = Math.floor(width - 4 * unit)
-  const top = 2 * row + 10 * unit
+  const top = 2 * row + 18 * unit
   const bottom = top + plotHeight
   const frame: Frame = {
     width,

@@ -3,10 +3,9 @@ import '../measure/measure.css'
 import '../cycle/cycle.css'
 import './experiment.css'
 import { useMemo, useState } from 'react'
-import { useLocation } from 'wouter'
-import type { ExperimentReply } from '../../api/contract.ts'
+import type { ExperimentBrief, ExperimentReply } from '../../api/contract.ts'
 import { experimentReadiness } from '../../domain/experiment.ts'
-import type { Experiment } from '../../domain/experiment-record.ts'
+import type { Experiment, ExperimentFactor } from '../../domain/experiment-record.ts'
 import { LockBlock } from '../cycle/LockBlock.tsx'
 import { SavedLine } from '../cycle/SavedLine.tsx'
 import { createSaveBoard, SaveBoardContext, useBoardPart } from '../cycle/save-board.ts'
@@ -14,7 +13,6 @@ import { call } from '../lib/api.ts'
 import { formatInstant } from '../lib/dates.ts'
 import { useQuery } from '../lib/query.ts'
 import { useCan } from '../lib/session.ts'
-import { offerUndo } from '../lib/undo.ts'
 import { useAction } from '../lib/use-action.ts'
 import { useRecordEditor } from '../lib/use-record-editor.ts'
 import { useFocusHome } from '../measure/use-focus-home.ts'
@@ -34,23 +32,62 @@ import { EXPERIMENT_LABELS } from './words.ts'
 export function ExperimentPage({ id }: { readonly id: string }) {
   const query = useQuery('GET /api/experiments/:id', { id })
   const [board] = useState(createSaveBoard)
+  const [removed, setRemoved] = useState<ExperimentBrief | null>(null)
+  if (removed !== null) return <Removed plan={removed} onBack={() => setRemoved(null)} />
   return (
     <Loaded query={query} what="the plan">
       {(data) => (
         <SaveBoardContext value={board}>
-          <ExperimentView data={data} board={board} />
+          <ExperimentView data={data} board={board} onRemoved={setRemoved} />
         </SaveBoardContext>
       )}
     </Loaded>
   )
 }
 
+/** The button that removed the plan had the focus. */
+const focusFirst = (row: HTMLElement | null) => row?.querySelector('button')?.focus()
+
+/** In place of a plan that was just removed: what happened, and the way back. */
+function Removed({
+  plan,
+  onBack,
+}: {
+  readonly plan: ExperimentBrief
+  readonly onBack: () => void
+}) {
+  const { title, projectId, id } = plan.experiment
+  const action = useAction()
+  const list = `/projects/${projectId}/experiments`
+  const back = () =>
+    action.run(async () => {
+      const made = await putBack(plan)
+      patchExperiment(id, () => made)
+      onBack()
+    })
+  return (
+    <Page title={title} crumbs={[{ label: 'Several changes at once', href: list }]}>
+      <div className="stack">
+        <p role="status">The plan is removed.</p>
+        {action.error !== null && <ErrorNotice error={action.error} />}
+        <div className="row" ref={focusFirst}>
+          <Button busy={action.busy} busyText="Putting it back…" onClick={() => void back()}>
+            Undo
+          </Button>
+          <LinkButton href={list}>To the plans</LinkButton>
+        </div>
+      </div>
+    </Page>
+  )
+}
+
 interface ViewProps {
   readonly data: ExperimentReply
   readonly board: ReturnType<typeof createSaveBoard>
+  readonly onRemoved: (plan: ExperimentBrief) => void
 }
 
-function ExperimentView({ data, board }: ViewProps) {
+function ExperimentView({ data, board, onRemoved }: ViewProps) {
   useFocusHome()
   const mayWrite = useCan('member')
   const { unit, project, experiment, runs } = data
@@ -103,7 +140,7 @@ function ExperimentView({ data, board }: ViewProps) {
       >
         <div className="stack fill loose experiment">
           {mayWrite && !locked ? (
-            <OpenPlan data={data} board={board} editing={editing} />
+            <OpenPlan data={data} board={board} onRemoved={onRemoved} editing={editing} />
           ) : (
             <PlanRead data={data} />
           )}
@@ -146,11 +183,11 @@ function ExperimentView({ data, board }: ViewProps) {
 function OpenPlan({
   data,
   board,
+  onRemoved,
   editing,
 }: ViewProps & { readonly editing: ReturnType<typeof useRecordEditor<Experiment>> }) {
   const { experiment, factors, measures } = data
   const { values, editor, status, error, flush } = editing
-  const [, navigate] = useLocation()
   const [unread, setUnread] = useState(false)
   useBoardPart('experiment', { status, error, unread, flush })
   const [tries, setTries] = useState(0)
@@ -177,11 +214,7 @@ function OpenPlan({
       await board.flushAll()
       const plan = editor.state.get().saved
       await call('DELETE /api/experiments/:id', { params, body: { version: plan.version } })
-      navigate(`/projects/${experiment.projectId}/experiments`)
-      offerUndo(`The plan “${plan.title}” is removed.`, async () => {
-        await putBack(plan, factors)
-        navigate(`/experiments/${plan.id}`)
-      })
+      onRemoved({ experiment: plan, factors, runs: [] })
     })
   return (
     <>
@@ -198,20 +231,22 @@ function OpenPlan({
 }
 
 /** Makes a removed plan anew, as it was. */
-async function putBack(plan: Experiment, factors: ExperimentReply['factors']): Promise<void> {
-  const { id, projectId, title } = plan
+async function putBack({ experiment, factors }: ExperimentBrief): Promise<ExperimentBrief> {
+  const { id, projectId, title } = experiment
   const made = await call('POST /api/experiments', { body: { id, projectId, title } })
-  const { origin: _1, createdAt: _2, lockedAt: _3, lockedById: _4, seed: _5, ...rest } = plan
+  const { origin: _1, createdAt: _2, lockedAt: _3, lockedById: _4, seed: _5, ...rest } = experiment
   const { id: _6, projectId: _7, learned: _8, version: _9, ...fields } = rest
-  await call('PATCH /api/experiments/:id/plan', {
+  const saved = await call('PATCH /api/experiments/:id/plan', {
     params: { id },
     body: { ...fields, version: made.experiment.version },
   })
-  for (const factor of factors) {
-    const { name, low, high, middle, expected, why } = factor
-    await call('PUT /api/experiments/:id/factors/:factorId', {
-      params: { id, factorId: factor.id },
-      body: { name, low, high, middle, expected, why, version: null },
-    })
-  }
+  const again: ExperimentFactor[] = []
+  for (const { id: factorId, name, low, high, middle, expected, why } of factors)
+    again.push(
+      await call('PUT /api/experiments/:id/factors/:factorId', {
+        params: { id, factorId },
+        body: { name, low, high, middle, expected, why, version: null },
+      }),
+    )
+  return { experiment: saved, factors: again, runs: [] }
 }

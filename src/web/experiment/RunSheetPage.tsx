@@ -109,7 +109,9 @@ function moveOn(event: KeyboardEvent<HTMLElement>): void {
   const at = fields.indexOf(target as HTMLInputElement)
   if (at === -1) return
   event.preventDefault()
-  const next = fields[at + step]
+  // After the last one the note of the same run is next, so that the response counts as finished.
+  const note = fields[at]!.closest('.run')?.querySelector<HTMLInputElement>('.run-note input')
+  const next = fields[at + step] ?? (key === 'Enter' && step === 1 ? note : undefined)
   next?.focus()
   next?.select()
 }
