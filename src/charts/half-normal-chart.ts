@@ -12,7 +12,7 @@ import { shorten, textWidth, wrapText } from './text-width.ts'
 import { valueAxis } from './value-axis.ts'
 
 /** One effect as the plot shows it. */
-export interface PlottedEffect {
+interface PlottedEffect {
   readonly name: string
   /** In the unit of the response. */
   readonly estimate: number

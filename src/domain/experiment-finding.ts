@@ -7,10 +7,10 @@ import type { Experiment, ExperimentFactor, ExperimentRun } from './experiment-r
 import { marginFactors, yardstick } from './experiment-size.ts'
 
 /** `clear`: stands out even among so many; `possible`: only if looked at alone; `none`: neither. */
-export type Standing = 'clear' | 'possible' | 'none' | 'unjudged'
+type Standing = 'clear' | 'possible' | 'none' | 'unjudged'
 
 /** How a predicted effect came out. `open`: the runs fit it, and no effect at all as well. */
-export type PredictionFit = 'fits' | 'open' | 'misses' | 'unjudged'
+type PredictionFit = 'fits' | 'open' | 'misses' | 'unjudged'
 
 export interface FoundEffect {
   /** Letters of the changes in it, such as `A` or `AB`. */
@@ -37,7 +37,7 @@ export interface PairMeans {
   readonly highHigh: number
 }
 
-export interface BestSetting {
+interface BestSetting {
   /** One entry for each change that plays a part: its letter and the level to use. */
   readonly settings: readonly { readonly letter: string; readonly high: boolean }[]
   /** Mean response expected there from the effects that stand out. */

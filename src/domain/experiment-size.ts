@@ -4,7 +4,7 @@ import { createRandom } from '../stats/special/random.ts'
 import { studentTQuantile } from '../stats/special/student-t.ts'
 
 /** Chance with which a real effect of the size named is to stand out. */
-export const POWER = 0.8
+const POWER = 0.8
 const ALPHA = 0.05
 const DRAWS = 2000
 

@@ -23,7 +23,7 @@ export const factorsOf = (read: Read, experimentId: Id): Promise<ExperimentFacto
     .orderBy('position')
     .execute()
 
-export const runsOf = (read: Read, experimentId: Id): Promise<ExperimentRun[]> =>
+const runsOf = (read: Read, experimentId: Id): Promise<ExperimentRun[]> =>
   read
     .selectFrom('experimentRun')
     .selectAll()
