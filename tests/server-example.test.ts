@@ -119,6 +119,30 @@ onBothEngines('the invented hospital', ({ place }) => {
       title: 'Added test',
       buildsOnId: null,
     })
+    const experiment = { id: sampleId('E', 2), projectId: project.id, title: 'Added plan' }
+    await owner.send('POST', '/api/experiments', experiment)
+    for (const n of [1, 2])
+      await owner.send('PUT', `/api/experiments/${experiment.id}/factors/${sampleId('F', n)}`, {
+        name: `Change ${n}`,
+        low: 'off',
+        high: 'on',
+        middle: '',
+        expected: 0,
+        why: '',
+        version: null,
+      })
+    await owner.send('PATCH', `/api/experiments/${experiment.id}/plan`, {
+      question: 'Which?',
+      response: 'the time',
+      generators: '',
+      determination: 'exercise',
+      couldHarm: 'no',
+      version: 1,
+    })
+    const locked = await owner.send('POST', `/api/experiments/${experiment.id}/lock`, {
+      version: 2,
+    })
+    expect(locked.body.runs).toHaveLength(4)
     const answer = await owner.send('DELETE', '/api/example')
     expect(answer.body.removed).toBeGreaterThan(250)
     const counts: Record<string, number> = {}

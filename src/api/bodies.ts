@@ -122,4 +122,16 @@ export const bodies = {
     .pick({ id: true, kind: true, reason: true, nextChange: true })
     .extend({ nextId: f.id, version: f.version }),
   ...workshopBodies,
+  'POST /api/experiments': r.experiment.pick({ id: true, projectId: true, title: true }),
+  'PATCH /api/experiments/:id/plan': onVersion.extend(someOf(r.experimentPlan.shape)),
+  'DELETE /api/experiments/:id': onVersion,
+  'PUT /api/experiments/:id/factors/:factorId': r.experimentFactor
+    .omit({ id: true, experimentId: true, position: true, version: true })
+    .extend({ version: f.version.nullable() }),
+  'DELETE /api/experiments/:id/factors/:factorId': onVersion,
+  'POST /api/experiments/:id/lock': onVersion,
+  'PATCH /api/experiment-runs/:id': onVersion.extend(
+    someOf(r.experimentRun.pick({ response: true, note: true, leftOutReason: true }).shape),
+  ),
+  'PATCH /api/experiments/:id/learned': onVersion.extend({ learned: f.text }),
 } satisfies { readonly [K in RouteWithBody]: z.ZodType<BodyOf<K>> }

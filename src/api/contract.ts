@@ -9,6 +9,12 @@
  * 422 `care.looks_like_identifier` until it is repeated with the header `x-pawl-text-checked: yes`.
  */
 
+import type {
+  Experiment,
+  ExperimentFactor,
+  ExperimentPlan,
+  ExperimentRun,
+} from '../domain/experiment-record.ts'
 import type { Judged } from '../domain/judged-predictions.ts'
 import type {
   Addendum,
@@ -140,6 +146,28 @@ export interface CycleReply extends CycleBrief {
   readonly measures: readonly MeasureData[]
   /** Every test of the project, this one included, in order of number. */
   readonly siblings: readonly CycleBrief[]
+  readonly people: readonly Pick<Person, 'id' | 'name'>[]
+}
+
+/** A planned experiment with its changes and its runs, each in order. */
+export interface ExperimentBrief {
+  readonly experiment: Experiment
+  readonly factors: readonly ExperimentFactor[]
+  /** Empty until the lock draws their order. */
+  readonly runs: readonly ExperimentRun[]
+}
+
+export interface ExperimentsReply {
+  readonly unit: Unit
+  readonly project: Project
+  readonly experiments: readonly ExperimentBrief[]
+}
+
+export interface ExperimentReply extends ExperimentBrief {
+  readonly unit: Unit
+  readonly project: Project
+  /** Every measure of the project. */
+  readonly measures: readonly Measure[]
   readonly people: readonly Pick<Person, 'id' | 'name'>[]
 }
 
@@ -465,6 +493,49 @@ export interface Routes {
       who: string
     }
     reply: { projectId: Id; cycleId: Id }
+  }
+
+  'GET /api/projects/:id/experiments': { role: 'viewer'; reply: ExperimentsReply }
+  'POST /api/experiments': {
+    role: 'member'
+    body: Pick<Experiment, 'id' | 'projectId' | 'title'>
+    reply: ExperimentBrief
+  }
+  'GET /api/experiments/:id': { role: 'viewer'; reply: ExperimentReply }
+  /** Before the lock only. */
+  'PATCH /api/experiments/:id/plan': {
+    role: 'member'
+    body: Partial<ExperimentPlan> & OnVersion
+    reply: Experiment
+  }
+  /** Before the lock only; takes its changes with it. */
+  'DELETE /api/experiments/:id': { role: 'member'; body: OnVersion; reply: { removed: number } }
+  /** Before the lock only: adds a change at the end, or replaces that version. */
+  'PUT /api/experiments/:id/factors/:factorId': {
+    role: 'member'
+    body: Omit<ExperimentFactor, 'id' | 'experimentId' | 'position' | 'version'> & {
+      version: number | null
+    }
+    reply: ExperimentFactor
+  }
+  'DELETE /api/experiments/:id/factors/:factorId': {
+    role: 'member'
+    body: OnVersion
+    reply: { removed: number }
+  }
+  /** Freezes the plan and draws the order. 409 `experiment.not_ready` lists what is missing. */
+  'POST /api/experiments/:id/lock': { role: 'member'; body: OnVersion; reply: ExperimentBrief }
+  /** A response, its note, or why it does not count. After the lock only. */
+  'PATCH /api/experiment-runs/:id': {
+    role: 'member'
+    body: Partial<Pick<ExperimentRun, 'response' | 'note' | 'leftOutReason'>> & OnVersion
+    reply: ExperimentRun
+  }
+  /** After the lock only. */
+  'PATCH /api/experiments/:id/learned': {
+    role: 'member'
+    body: Pick<Experiment, 'learned'> & OnVersion
+    reply: Experiment
   }
 }
 

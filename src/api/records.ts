@@ -1,5 +1,12 @@
 import { z } from 'zod'
 import {
+  type Experiment,
+  type ExperimentFactor,
+  type ExperimentPlan,
+  type ExperimentRun,
+  RESPONSE_KINDS,
+} from '../domain/experiment-record.ts'
+import {
   type Addendum,
   type Annotation,
   BELIEFS,
@@ -226,3 +233,62 @@ export const decision = z.strictObject({
   at: f.instant,
   byId: f.id,
 }) satisfies z.ZodType<Decision>
+
+export const experimentPlan = z.strictObject({
+  title: f.name,
+  question: f.text,
+  measureId: f.id.nullable(),
+  response: f.text,
+  responseKind: z.enum(RESPONSE_KINDS),
+  unitLabel: f.label,
+  better: z.enum(['up', 'down']).nullable(),
+  conditions: f.text,
+  generators: f.label.nullable(),
+  replicates: z.int().min(1).max(4),
+  centerPoints: z.int().min(0).max(6),
+  guessedSd: z.number().positive().nullable(),
+  determination: plan.shape.determination,
+  approval: plan.shape.approval,
+  approvalNote: f.text,
+  couldHarm: plan.shape.couldHarm,
+  stopRule: f.text,
+  stopMeasureId: f.id.nullable(),
+}) satisfies z.ZodType<ExperimentPlan>
+
+export const experiment = experimentPlan.extend({
+  id: f.id,
+  projectId: f.id,
+  origin,
+  createdAt: f.instant,
+  lockedAt: f.instant.nullable(),
+  lockedById: f.id.nullable(),
+  seed: z.int().min(0).nullable(),
+  learned: f.text,
+  version: f.version,
+}) satisfies z.ZodType<Experiment>
+
+export const experimentFactor = z.strictObject({
+  id: f.id,
+  experimentId: f.id,
+  position: z.int().min(1),
+  name: f.text,
+  low: f.text,
+  high: f.text,
+  middle: f.text,
+  expected: f.number.nullable(),
+  why: f.text,
+  version: f.version,
+}) satisfies z.ZodType<ExperimentFactor>
+
+export const experimentRun = z.strictObject({
+  id: f.id,
+  experimentId: f.id,
+  position: z.int().min(1),
+  levels: z.string(),
+  response: f.number.nullable(),
+  at: f.instant.nullable(),
+  byId: f.id.nullable(),
+  note: f.text,
+  leftOutReason: f.reason.nullable(),
+  version: f.version,
+}) satisfies z.ZodType<ExperimentRun>

@@ -26,6 +26,11 @@ const measureData = z.object({
   phases: z.array(r.phase),
   annotations: z.array(r.annotation),
 })
+const experimentBrief = z.object({
+  experiment: r.experiment,
+  factors: z.array(r.experimentFactor),
+  runs: z.array(r.experimentRun),
+})
 const inProject = z.object({ unit: r.unit, project: r.project })
 const importPreview = z.object({
   header: z.array(z.string()),
@@ -174,4 +179,19 @@ export const replies = {
     next: cycleBrief.nullable(),
   }),
   ...workshopReplies,
+  'GET /api/projects/:id/experiments': inProject.extend({
+    experiments: z.array(experimentBrief),
+  }),
+  'POST /api/experiments': experimentBrief,
+  'GET /api/experiments/:id': inProject.extend(experimentBrief.shape).extend({
+    measures: z.array(r.measure),
+    people: z.array(personName),
+  }),
+  'PATCH /api/experiments/:id/plan': r.experiment,
+  'DELETE /api/experiments/:id': removed,
+  'PUT /api/experiments/:id/factors/:factorId': r.experimentFactor,
+  'DELETE /api/experiments/:id/factors/:factorId': removed,
+  'POST /api/experiments/:id/lock': experimentBrief,
+  'PATCH /api/experiment-runs/:id': r.experimentRun,
+  'PATCH /api/experiments/:id/learned': r.experiment,
 } satisfies { readonly [K in RouteName]: z.ZodType<Routes[K]['reply']> }

@@ -1,4 +1,5 @@
 import { AppError } from '../errors.ts'
+import { careIssues } from './care-issues.ts'
 import type { Issue } from './issue.ts'
 import {
   type Cycle,
@@ -56,44 +57,7 @@ export function readiness(
     ask('no_prediction', 'predictions', 'Predict at least one measure: expected value and range.')
   for (const p of predictions) issues.push(...predictionIssues(p, measures))
 
-  if (cycle.determination === null)
-    ask(
-      'no_determination',
-      'determination',
-      'Say what your local policy calls this: improvement, research, or an exercise without patients.',
-    )
-  else if (cycle.determination !== 'exercise') {
-    if (cycle.approval === null)
-      ask('no_approval', 'approval', 'Say whether the local approval is on record.')
-    else if (cycle.approval === 'not-yet')
-      ask(
-        'approval_missing',
-        'approval',
-        'Local approval is not on record yet. Record it first; local policy decides, not Pawl.',
-      )
-    else if (blank(cycle.approvalNote))
-      ask(
-        'no_approval_note',
-        'approvalNote',
-        cycle.approval === 'on-record'
-          ? 'Say where the approval is recorded.'
-          : 'Say which local policy asks for no approval.',
-      )
-  }
-
-  if (cycle.couldHarm === null)
-    ask('no_harm_answer', 'couldHarm', 'Say whether this test could harm someone.')
-  if (cycle.couldHarm === 'yes') {
-    if (blank(cycle.stopRule))
-      ask('no_stop_rule', 'stopRule', 'Write the rule for stopping the test at once.')
-    const watched = measures.find((m) => m.id === cycle.stopMeasureId)
-    if (watched === undefined || watched.role !== 'balancing')
-      ask(
-        'no_stop_measure',
-        'stopMeasureId',
-        'Name the balancing measure the stop rule watches; add one to the project if there is none.',
-      )
-  }
+  issues.push(...careIssues(cycle, measures))
   return issues
 }
 

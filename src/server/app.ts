@@ -16,6 +16,7 @@ import { checkHost, checkOrigin } from './request-origin.ts'
 import { calibrationRoutes } from './routes/calibration.ts'
 import { cycleRoutes } from './routes/cycles.ts'
 import { exampleRoutes } from './routes/example.ts'
+import { experimentRoutes } from './routes/experiments.ts'
 import { importRoutes } from './routes/imports.ts'
 import { kitRoutes } from './routes/kits.ts'
 import { measureRoutes, phaseRoutes } from './routes/measures.ts'
@@ -106,6 +107,16 @@ export const ROUTE_ROLES: { readonly [K in RouteName]: Routes[K]['role'] } = {
   'GET /api/rooms/:id/wrap-up': 'viewer',
   'POST /api/rooms/:id/moves': 'seat',
   'POST /api/rooms/:id/ward': 'member',
+  'GET /api/projects/:id/experiments': 'viewer',
+  'POST /api/experiments': 'member',
+  'GET /api/experiments/:id': 'viewer',
+  'PATCH /api/experiments/:id/plan': 'member',
+  'DELETE /api/experiments/:id': 'member',
+  'PUT /api/experiments/:id/factors/:factorId': 'member',
+  'DELETE /api/experiments/:id/factors/:factorId': 'member',
+  'POST /api/experiments/:id/lock': 'member',
+  'PATCH /api/experiment-runs/:id': 'member',
+  'PATCH /api/experiments/:id/learned': 'member',
 }
 
 const HANDLERS: { readonly [K in RouteName]: Handler<K> } = {
@@ -127,6 +138,7 @@ const HANDLERS: { readonly [K in RouteName]: Handler<K> } = {
   ...roomRoutes,
   ...wardRoutes,
   ...wrapUpRoutes,
+  ...experimentRoutes,
 }
 
 const BODY_LIMIT = 1024 * 1024

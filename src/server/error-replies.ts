@@ -30,6 +30,7 @@ const STATUSES: Readonly<Record<string, number>> = {
   'record.refused': 422,
   'observation.invalid': 422,
   'import.invalid': 422,
+  'experiment.bad_response': 422,
   'storage.busy': 503,
   'storage.unreachable': 503,
   'server.failed': 500,

@@ -21,6 +21,9 @@ const NAMED = {
   Trial: records.trial,
   Decision: records.decision,
   RampNote: records.rampNote,
+  Experiment: records.experiment,
+  ExperimentFactor: records.experimentFactor,
+  ExperimentRun: records.experimentRun,
   ErrorReply: errorReply,
 } as const
 

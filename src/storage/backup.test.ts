@@ -4,7 +4,13 @@ import { join } from 'node:path'
 import { DatabaseSync } from 'node:sqlite'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { onBothEngines } from '../../tests/support/engines.ts'
-import { NOW, OWNER, sampleId, writeSample } from '../../tests/support/sample-record.ts'
+import {
+  NOW,
+  OWNER,
+  sampleId,
+  writeExperiments,
+  writeSample,
+} from '../../tests/support/sample-record.ts'
 import { backUp } from './backup.ts'
 import { type Database, openDatabase, type Place } from './database.ts'
 import { restore } from './restore.ts'
@@ -24,6 +30,7 @@ onBothEngines('backup and restore', ({ engine, place }) => {
     db = await openDatabase(await place())
     await db.record(entry, async (write) => {
       await writeSample(write)
+      await writeExperiments(write)
       // A child with a smaller id than its parent, so that it is copied first.
       const child = { id: sampleId('B', 1), parentId: sampleId('T', 1), name: 'Bay A' }
       await write.insert('unit', { ...child, origin: 'own', version: 1 })

@@ -1,7 +1,13 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { onBothEngines } from '../../tests/support/engines.ts'
 import { type RawSql, rawSql } from '../../tests/support/raw-sql.ts'
-import { NOW, OWNER, sampleId, writeSample } from '../../tests/support/sample-record.ts'
+import {
+  NOW,
+  OWNER,
+  sampleId,
+  writeExperiments,
+  writeSample,
+} from '../../tests/support/sample-record.ts'
 import { type Database, openDatabase } from './database.ts'
 import { COLUMNS } from './tables.ts'
 
@@ -14,6 +20,8 @@ onBothEngines('guards', ({ engine, place }) => {
     const entry = { action: 'sample', by: OWNER, at: NOW }
     await db.record(entry, (write) => writeSample(write))
     await db.record(entry, (write) => writeSample(write, 'example', 1))
+    await db.record(entry, (write) => writeExperiments(write))
+    await db.record(entry, (write) => writeExperiments(write, 'example', 1))
     raw = await rawSql(where)
   })
   afterAll(async () => {
@@ -109,6 +117,76 @@ onBothEngines('guards', ({ engine, place }) => {
       `UPDATE "decision" SET "kind" = 'abandon' WHERE ${id('D', 101)}`,
       /decision/,
     ],
+    ['deleting a locked experiment', `DELETE FROM "experiment" WHERE ${id('E')}`, /locked/],
+    [
+      'locking an experiment without runs',
+      `UPDATE "experiment" SET "lockedAt" = '${NOW}', "lockedById" = '${OWNER.id}', "seed" = 1 WHERE ${id('E', 2)}`,
+      /predictions and runs/,
+    ],
+    [
+      'adding an experiment that is locked from the start',
+      `INSERT INTO "experiment" (${COLUMNS.experiment.map((c) => `"${c}"`).join(', ')}) SELECT ${COLUMNS.experiment
+        .map((c) => (c === 'id' ? `'${sampleId('E', 9)}'` : `"${c}"`))
+        .join(', ')} FROM "experiment" WHERE ${id('E')}`,
+      /unlocked/,
+    ],
+    [
+      'making an experiment an example',
+      `UPDATE "experiment" SET "origin" = 'example' WHERE ${id('E', 2)}`,
+      /came from/,
+    ],
+    [
+      'changing a prediction of a locked experiment',
+      `UPDATE "experimentFactor" SET "expected" = 9 WHERE ${id('F', 10)}`,
+      /locked prediction/,
+    ],
+    [
+      'moving a change out of a locked experiment',
+      `UPDATE "experimentFactor" SET "experimentId" = '${sampleId('E', 2)}', "position" = 9 WHERE ${id('F', 10)}`,
+      /locked prediction/,
+    ],
+    [
+      'moving a change into a locked experiment',
+      `UPDATE "experimentFactor" SET "experimentId" = '${sampleId('E', 1)}', "position" = 9 WHERE ${id('F', 20)}`,
+      /locked prediction/,
+    ],
+    [
+      'deleting a change of a locked experiment',
+      `DELETE FROM "experimentFactor" WHERE ${id('F', 10)}`,
+      /part of a locked/,
+    ],
+    [
+      'adding a change to a locked experiment',
+      `INSERT INTO "experimentFactor" SELECT '${sampleId('F', 9)}', "experimentId", 9, "name", "low", "high", "middle", "expected", "why", 1 FROM "experimentFactor" WHERE ${id('F', 10)}`,
+      /closed/,
+    ],
+    ...(
+      [
+        ['levels', `'..'`],
+        ['position', '9'],
+        ['experimentId', `'${sampleId('E', 2)}'`],
+      ] as const
+    ).map(([column, value]): [string, string, RegExp] => [
+      `changing the ${column} of a run`,
+      `UPDATE "experimentRun" SET "${column}" = ${value} WHERE ${id('N', 2)}`,
+      /levels and the order/,
+    ]),
+    ['deleting a run', `DELETE FROM "experimentRun" WHERE ${id('N')}`, /part of a locked/],
+    [
+      'adding a run after the lock',
+      `INSERT INTO "experimentRun" SELECT '${sampleId('N', 9)}', "experimentId", 9, "levels", NULL, NULL, NULL, "note", NULL, 1 FROM "experimentRun" WHERE ${id('N')}`,
+      /closed/,
+    ],
+    [
+      'adding a run that has a response',
+      `INSERT INTO "experimentRun" SELECT '${sampleId('N', 9)}', '${sampleId('E', 2)}', 1, "levels", 5, "at", "byId", "note", NULL, 1 FROM "experimentRun" WHERE ${id('N')}`,
+      /without a response/,
+    ],
+    [
+      'a response before the lock',
+      `INSERT INTO "experimentRun" SELECT '${sampleId('N', 9)}', '${sampleId('E', 2)}', 1, "levels", NULL, NULL, NULL, "note", NULL, 1 FROM "experimentRun" WHERE ${id('N')}; UPDATE "experimentRun" SET "response" = 5, "at" = '${NOW}', "byId" = '${OWNER.id}' WHERE ${id('N', 9)}`,
+      /after the lock/,
+    ],
   ]
   it.each(refused)('refuse %s', async (_what, sql, message) => {
     await expect(inTransaction(sql)).rejects.toThrow(message)
@@ -157,6 +235,46 @@ onBothEngines('guards', ({ engine, place }) => {
     ).rejects.toThrow(/plan of a locked test|came from/)
   })
 
+  const frozenOfExperiment: Record<string, string> = {
+    title: `'x'`,
+    question: `'x'`,
+    measureId: `'${sampleId('M', 1)}'`,
+    response: `'x'`,
+    responseKind: `'share'`,
+    unitLabel: `'x'`,
+    better: `'up'`,
+    conditions: `'x'`,
+    generators: `'C=AB'`,
+    replicates: '2',
+    centerPoints: '3',
+    guessedSd: '2',
+    determination: `'research'`,
+    approval: `'not-yet'`,
+    approvalNote: `'x'`,
+    couldHarm: `'yes'`,
+    stopRule: `'x'`,
+    stopMeasureId: `'${sampleId('M', 1)}'`,
+    lockedAt: `'2026-01-01T00:00:00.000Z'`,
+    seed: '7',
+    createdAt: `'2026-01-01T00:00:00.000Z'`,
+    projectId: `'${sampleId('J', 101)}'`,
+  }
+  it.each(Object.entries(frozenOfExperiment))(
+    'refuse to change %s of a locked experiment',
+    async (column, value) => {
+      await expect(
+        inTransaction(`UPDATE "experiment" SET "${column}" = ${value} WHERE ${id('E')}`),
+      ).rejects.toThrow(/plan of a locked experiment/)
+    },
+  )
+
+  it('refuse to change every column of a locked experiment but what was learned', () => {
+    const open = ['id', 'origin', 'lockedById', 'learned', 'version']
+    expect([...Object.keys(frozenOfExperiment), ...open].sort()).toEqual(
+      [...COLUMNS.experiment].sort(),
+    )
+  })
+
   it('refuse to unlock a test', async () => {
     await expect(
       inTransaction(`UPDATE "cycle" SET "lockedAt" = NULL, "lockedById" = NULL WHERE ${id('C')}`),
@@ -168,6 +286,26 @@ onBothEngines('guards', ({ engine, place }) => {
     ['the plan of an open test', `UPDATE "cycle" SET "change" = 'x' WHERE ${id('C', 2)}`],
     ['a prediction of an open test', `UPDATE "prediction" SET "low" = 0.1 WHERE ${id('R', 2)}`],
     ['removing an open prediction', `DELETE FROM "prediction" WHERE ${id('R', 2)}`],
+    ['what was learned', `UPDATE "experiment" SET "learned" = 'x' WHERE ${id('E')}`],
+    ['another response', `UPDATE "experimentRun" SET "response" = 5 WHERE ${id('N')}`],
+    [
+      'leaving a run out',
+      `UPDATE "experimentRun" SET "leftOutReason" = 'Spilt.' WHERE ${id('N', 2)}`,
+    ],
+    [
+      'a change of an open plan',
+      `UPDATE "experimentFactor" SET "expected" = 9 WHERE ${id('F', 20)}`,
+    ],
+    [
+      'removing an open plan',
+      `DELETE FROM "experimentFactor" WHERE "experimentId" = '${sampleId('E', 2)}'; DELETE FROM "experiment" WHERE ${id('E', 2)}`,
+    ],
+    [
+      'removing an experiment of the example',
+      ['experimentRun', 'experimentFactor']
+        .map((table) => `DELETE FROM "${table}" WHERE "experimentId" = '${sampleId('E', 101)}';`)
+        .join('') + `DELETE FROM "experiment" WHERE ${id('E', 101)}`,
+    ],
     [
       'removing the example',
       ['D', 'A']
@@ -190,6 +328,9 @@ onBothEngines('guards', ({ engine, place }) => {
         ['prediction', sampleId('R', 1)],
         ['addendum', sampleId('A', 1)],
         ['decision', sampleId('D', 1)],
+        ['experiment', sampleId('E', 1)],
+        ['experimentFactor', sampleId('F', 10)],
+        ['experimentRun', sampleId('N', 2)],
         ['journal', ''],
       ])('is refused for a %s', async (table, rowId) => {
         const where = table === 'journal' ? '"seq" = 1' : `"id" = '${rowId}'`
@@ -201,12 +342,18 @@ onBothEngines('guards', ({ engine, place }) => {
       })
     })
   else
-    it.each(['journal', 'cycle', 'prediction', 'addendum', 'decision'])(
-      'refuse to empty %s at once',
-      async (table) => {
-        await expect(inTransaction(`TRUNCATE "${table}" CASCADE`)).rejects.toThrow(
-          /cannot be emptied/,
-        )
-      },
-    )
+    it.each([
+      'journal',
+      'cycle',
+      'prediction',
+      'addendum',
+      'decision',
+      'experiment',
+      'experimentFactor',
+      'experimentRun',
+    ])('refuse to empty %s at once', async (table) => {
+      await expect(inTransaction(`TRUNCATE "${table}" CASCADE`)).rejects.toThrow(
+        /cannot be emptied/,
+      )
+    })
 })

@@ -1,3 +1,4 @@
+import type { Experiment, ExperimentFactor, ExperimentRun } from '../domain/experiment-record.ts'
 import type {
   Addendum,
   Annotation,
@@ -75,6 +76,9 @@ export interface RecordTables {
   roomMove: RoomMove
   reading: Reading
   inspection: Inspection
+  experiment: Experiment
+  experimentFactor: ExperimentFactor
+  experimentRun: ExperimentRun
 }
 
 export interface Schema extends RecordTables {
@@ -226,6 +230,59 @@ export const COLUMNS = {
   roomMove: ['id', 'roomId', 'tableId', 'seatId', 'kind', 'at', 'receivedAt'],
   reading: ['id', 'trialId', 'seatId', 'by', 'seconds', 'how', 'note', 'kept', 'version'],
   inspection: ['id', 'trialId', 'seatId', 'by', 'marks', 'at', 'version'],
+  experiment: [
+    'id',
+    'projectId',
+    'origin',
+    'createdAt',
+    'title',
+    'question',
+    'measureId',
+    'response',
+    'responseKind',
+    'unitLabel',
+    'better',
+    'conditions',
+    'generators',
+    'replicates',
+    'centerPoints',
+    'guessedSd',
+    'determination',
+    'approval',
+    'approvalNote',
+    'couldHarm',
+    'stopRule',
+    'stopMeasureId',
+    'lockedAt',
+    'lockedById',
+    'seed',
+    'learned',
+    'version',
+  ],
+  experimentFactor: [
+    'id',
+    'experimentId',
+    'position',
+    'name',
+    'low',
+    'high',
+    'middle',
+    'expected',
+    'why',
+    'version',
+  ],
+  experimentRun: [
+    'id',
+    'experimentId',
+    'position',
+    'levels',
+    'response',
+    'at',
+    'byId',
+    'note',
+    'leftOutReason',
+    'version',
+  ],
 } as const satisfies { readonly [T in TableName]: ColumnsOf<RecordTables[T]> }
 
 /** A column that a type has and `COLUMNS` lacks would be lost on the way: the compiler says which. */

@@ -33,6 +33,15 @@ const RampPage = lazy(() => import('./cycle/RampPage.tsx').then((m) => ({ defaul
 const EffectPage = lazy(() =>
   import('./effect/EffectPage.tsx').then((m) => ({ default: m.EffectPage })),
 )
+const ExperimentsPage = lazy(() =>
+  import('./experiment/ExperimentsPage.tsx').then((m) => ({ default: m.ExperimentsPage })),
+)
+const ExperimentPage = lazy(() =>
+  import('./experiment/ExperimentPage.tsx').then((m) => ({ default: m.ExperimentPage })),
+)
+const RunSheetPage = lazy(() =>
+  import('./experiment/RunSheetPage.tsx').then((m) => ({ default: m.RunSheetPage })),
+)
 const MeasurePage = lazy(() =>
   import('./measure/MeasurePage.tsx').then((m) => ({ default: m.MeasurePage })),
 )
@@ -103,6 +112,11 @@ export function Pages() {
         <Route path="/projects/:id/effect">
           {({ id }) => <EffectPage key={id} projectId={id} />}
         </Route>
+        <Route path="/projects/:id/experiments">
+          {({ id }) => <ExperimentsPage key={id} projectId={id} />}
+        </Route>
+        <Route path="/experiments/:id">{({ id }) => <ExperimentPage key={id} id={id} />}</Route>
+        <Route path="/experiments/:id/runs">{({ id }) => <RunSheetPage key={id} id={id} />}</Route>
         <Route path="/tests/:id">{({ id }) => <CyclePage key={id} id={id} />}</Route>
         <Route path="/measures/:id">{({ id }) => <MeasurePage key={id} id={id} />}</Route>
         <Route path="/workshops">

@@ -1,4 +1,5 @@
 import { openCycle } from '../../src/domain/carry-over.ts'
+import { lockExperiment, openExperiment } from '../../src/domain/experiment.ts'
 import type { Cycle, Id, Measure, Origin, Prediction } from '../../src/domain/record.ts'
 import type { Write } from '../../src/storage/record.ts'
 
@@ -115,5 +116,52 @@ export async function writeSample(write: Write, origin: Origin = 'own', series =
     openPrediction: predictions[1]!,
     addendum,
     decision,
+  }
+}
+
+/** Two planned experiments of two changes: one locked with its first response in, one open. */
+export async function writeExperiments(write: Write, origin: Origin = 'own', series = 0) {
+  const n = (k: number) => series * 100 + k
+  const projectId = sampleId('J', n(1))
+  for (const k of [1, 2]) {
+    const experiment = {
+      ...openExperiment({
+        id: sampleId('E', n(k)),
+        projectId,
+        title: `Plan ${k}`,
+        createdAt: NOW,
+        origin,
+      }),
+      question: 'Which of the two?',
+      response: 'the time',
+      generators: '',
+      determination: 'exercise' as const,
+      couldHarm: 'no' as const,
+    }
+    await write.insert('experiment', experiment)
+    const factors = ['Card', 'Tray'].map((name, i) => ({
+      id: sampleId('F', n(10 * k + i)),
+      experimentId: experiment.id,
+      position: i + 1,
+      name,
+      low: 'off',
+      high: 'on',
+      middle: '',
+      expected: 1,
+      why: '',
+      version: 1,
+    }))
+    for (const factor of factors) await write.insert('experimentFactor', factor)
+    if (k === 2) continue
+    const { experiment: locked, runs } = lockExperiment(experiment, factors, [], {
+      seed: 1,
+      byId: OWNER.id,
+      at: NOW,
+    })
+    const ids = runs.map((_, i) => sampleId('N', n(i + 1)))
+    for (const [i, run] of runs.entries())
+      await write.insert('experimentRun', { ...run, id: ids[i]! })
+    await write.update('experiment', experiment.id, null, locked)
+    await write.update('experimentRun', ids[0]!, null, { response: 4, at: NOW, byId: OWNER.id })
   }
 }

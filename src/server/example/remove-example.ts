@@ -88,6 +88,20 @@ export async function removeExample(write: Write): Promise<number> {
       .orderBy('number', 'desc')
       .execute(),
   )
+  for (const table of ['experimentRun', 'experimentFactor'] as const)
+    await remove(
+      table,
+      await read
+        .selectFrom(table)
+        .innerJoin('experiment', 'experiment.id', `${table}.experimentId`)
+        .where('experiment.origin', '=', 'example')
+        .select(`${table}.id`)
+        .execute(),
+    )
+  await remove(
+    'experiment',
+    await read.selectFrom('experiment').select('id').where('origin', '=', 'example').execute(),
+  )
   await remove(
     'measure',
     await read

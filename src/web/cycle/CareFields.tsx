@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react'
 import { Link } from 'wouter'
-import type { Approval, Cycle, Determination, Id, Measure, Plan } from '../../domain/record.ts'
-import type { Editing } from '../lib/use-record-editor.ts'
+import type { CarePlan } from '../../domain/care-issues.ts'
+import type { Approval, Determination, Id, Measure } from '../../domain/record.ts'
 import { Notice } from '../ui/Notice.tsx'
 import { RadioCards } from '../ui/RadioCards.tsx'
 import { Select } from '../ui/Select.tsx'
@@ -9,14 +9,21 @@ import { TextArea } from '../ui/TextArea.tsx'
 import { TextField } from '../ui/TextField.tsx'
 import { APPROVALS, DETERMINATIONS, PLAN_LABELS } from './words.ts'
 
+type SetField<F extends keyof CarePlan> = (field: F, value: CarePlan[F]) => void
+
 export interface CareFieldsProps {
-  readonly values: Cycle
-  readonly set: Editing<Cycle>['set']
+  readonly values: CarePlan
+  readonly set: SetField<'determination'> &
+    SetField<'approval'> &
+    SetField<'approvalNote'> &
+    SetField<'couldHarm'> &
+    SetField<'stopRule'> &
+    SetField<'stopMeasureId'>
   readonly onBlur: () => void
   readonly measures: readonly Measure[]
   readonly projectId: Id
   readonly error: (field: string) => string | null
-  readonly was: (field: keyof Plan) => ReactNode
+  readonly was: (field: keyof CarePlan) => ReactNode
 }
 
 const choices = <V extends string>(words: Readonly<Record<V, string>>) =>

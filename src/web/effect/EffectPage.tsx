@@ -1,5 +1,6 @@
 import '../chart/chart.css'
 import './effect.css'
+import { Link } from 'wouter'
 import type { ProjectReply } from '../../api/contract.ts'
 import { useQuery } from '../lib/query.ts'
 import { Page } from '../ui/Page.tsx'
@@ -29,10 +30,16 @@ function Effects({ data }: { readonly data: ProjectReply }) {
         { label: project.name, href: `/projects/${project.id}` },
       ]}
       lead={
-        <p>
-          A line through the points before a date, carried on, and what the points did instead. It
-          can show when a measure moved. It cannot show why.
-        </p>
+        <>
+          <p>
+            A line through the points before a date, carried on, and what the points did instead. It
+            can show when a measure moved. It cannot show why.
+          </p>
+          <p>
+            To see what several changes do, and whether one depends on another, plan{' '}
+            <Link href={`/projects/${project.id}/experiments`}>several changes at once</Link>.
+          </p>
+        </>
       }
     >
       {sorted.length === 0 && <p className="soft">This project has no measure yet.</p>}

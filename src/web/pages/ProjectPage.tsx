@@ -131,6 +131,9 @@ function Story({ data }: { data: ProjectReply }) {
             <p>
               <Link href={`/projects/${id}/effect`}>Effect over time</Link>
             </p>
+            <p>
+              <Link href={`/projects/${id}/experiments`}>Several changes at once</Link>
+            </p>
           </>
         }
       >

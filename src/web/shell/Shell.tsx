@@ -12,7 +12,7 @@ const PLACES = [
   {
     href: '/projects',
     label: 'Projects',
-    within: (path: string) => /^\/(projects|tests|measures)\b/.test(path),
+    within: (path: string) => /^\/(projects|tests|measures|experiments)\b/.test(path),
   },
   {
     href: '/workshops',
