@@ -119,5 +119,5 @@ export const bodies = {
   'POST /api/cycles/:id/studied': onVersion,
   'POST /api/cycles/:id/decision': r.decision
     .pick({ id: true, kind: true, reason: true, nextChange: true })
-    .extend({ nextId: f.id, version: f.version }),
+    .extend({ differsBecause: z.exactOptional(f.text), nextId: f.id, version: f.version }),
 } satisfies { readonly [K in RouteWithBody]: z.ZodType<BodyOf<K>> }

@@ -338,6 +338,8 @@ export interface Routes {
       kind: DecisionKind
       reason: string
       nextChange: string
+      /** Where the figures suggest something else; kept beside the suggestion of that moment. */
+      differsBecause?: string
       nextId: Id
       version: number
     }

@@ -19,6 +19,7 @@ import {
   type RampNote,
   READINESS,
   ROLES,
+  SUGGESTIONS,
   type Trial,
   type Unit,
 } from '../domain/record.ts'
@@ -223,6 +224,9 @@ export const decision = z.strictObject({
   kind: z.enum(DECISIONS),
   reason: f.text,
   nextChange: f.text,
+  suggestedKind: z.enum(SUGGESTIONS).nullable(),
+  suggestedReasons: f.text.nullable(),
+  differsBecause: f.text.nullable(),
   at: f.instant,
   byId: f.id,
 }) satisfies z.ZodType<Decision>

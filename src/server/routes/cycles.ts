@@ -7,8 +7,10 @@ import {
   mustBeRunning,
   mustBeUnlocked,
 } from '../../domain/cycle.ts'
+import { type Study, studyOf } from '../../domain/finding.ts'
 import { observationsOfTest } from '../../domain/outcome.ts'
 import type { Cycle, Decision, Id } from '../../domain/record.ts'
+import { suggestDecision } from '../../domain/suggestion.ts'
 import { AppError } from '../../errors.ts'
 import {
   addendaOf,
@@ -64,6 +66,13 @@ async function openTest(
   const predictions = carryPredictions(carried, id, ids)
   for (const prediction of predictions) await write.insert('prediction', prediction)
   return { cycle, predictions, decision: null }
+}
+
+/** What the figures say about a test, from the record alone. */
+async function studyOfTest(read: Write['read'], cycle: Cycle): Promise<Study> {
+  const predictions = await predictionsOf(read, cycle.id)
+  const measures = await allMeasureRows(read, cycle.projectId)
+  return studyOf({ cycle, predictions }, measures, await allCycleRows(read, cycle.projectId))
 }
 
 /** How many observations of a test its predicted measures have. */
@@ -202,7 +211,9 @@ export const cycleRoutes: Handlers<
   'POST /api/cycles/:id/decision': async ({ db, params, body, me, at }) =>
     db.record({ action: 'cycle.decide', by: me, at }, async (write) => {
       const { cycle, decision: earlier } = await cycleToChange(write, params.id, body.version)
-      const decision = decide(cycle, earlier, body, me.id, at)
+      // Worked out from the record, whatever the page showed.
+      const suggestion = suggestDecision(await studyOfTest(write.read, cycle))
+      const decision = decide(cycle, earlier, body, me.id, at, suggestion)
       await write.insert('decision', decision)
       if (decision.kind !== 'adapt') return { cycle, decision, next: null }
       const predictions = await predictionsOf(write.read, cycle.id)
