@@ -218,13 +218,14 @@ export const trial = z.strictObject({
   version: f.version,
 }) satisfies z.ZodType<Trial>
 
+export const suggestion = z.enum(SUGGESTIONS)
 export const decision = z.strictObject({
   id: f.id,
   cycleId: f.id,
   kind: z.enum(DECISIONS),
   reason: f.text,
   nextChange: f.text,
-  suggestedKind: z.enum(SUGGESTIONS).nullable(),
+  suggestedKind: suggestion.nullable(),
   suggestedReasons: f.text.nullable(),
   differsBecause: f.text.nullable(),
   at: f.instant,

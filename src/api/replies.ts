@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import type { ErrorReply, RouteName, Routes } from './contract.ts'
+import { findingsReply } from './findings.ts'
 import * as r from './records.ts'
 
 const removed = z.object({ removed: z.int() })
@@ -61,8 +62,7 @@ const todayItem = z.object({
   text: z.string(),
 })
 
-const calibrationReply = z.object({
-  name: z.string(),
+const judged = z.object({
   predictions: z.array(
     z.object({
       cycleId: r.cycle.shape.id,
@@ -81,6 +81,7 @@ const calibrationReply = z.object({
   ),
   hindsight: z.int(),
 })
+const calibrationReply = judged.extend({ name: z.string(), exercises: judged })
 
 export const errorReply = z.object({
   code: z.string(),
@@ -144,6 +145,7 @@ export const replies = {
     siblings: z.array(cycleBrief),
     people: z.array(personName),
   }),
+  'GET /api/cycles/:id/findings': findingsReply,
   'PATCH /api/cycles/:id/plan': r.cycle,
   'PUT /api/cycles/:id/predictions/:predictionId': r.prediction,
   'DELETE /api/cycles/:id/predictions/:predictionId': removed,

@@ -28,6 +28,7 @@ import { listPeople } from '../../storage/people.ts'
 import { notFound, type Write } from '../../storage/record.ts'
 import { findProject } from '../../storage/units.ts'
 import { type Handlers, newId } from '../call.ts'
+import { findingsReply } from '../findings-reply.ts'
 import { mustFindMeasure } from './measures.ts'
 import { projectWithUnit } from './projects.ts'
 
@@ -86,6 +87,7 @@ async function observedBy(write: Write, cycle: Cycle, measureIds: readonly Id[])
 export const cycleRoutes: Handlers<
   | 'POST /api/cycles'
   | 'GET /api/cycles/:id'
+  | 'GET /api/cycles/:id/findings'
   | 'PATCH /api/cycles/:id/plan'
   | 'PUT /api/cycles/:id/predictions/:predictionId'
   | 'DELETE /api/cycles/:id/predictions/:predictionId'
@@ -123,6 +125,12 @@ export const cycleRoutes: Handlers<
       siblings: await allCycleRows(db.read, cycle.projectId),
       people: (await listPeople(db.read)).map(({ id, name }) => ({ id, name })),
     }
+  },
+
+  'GET /api/cycles/:id/findings': async ({ db, params }) => {
+    const cycle = await findCycle(db.read, params.id)
+    if (cycle === undefined) throw notFound('cycle', params.id)
+    return findingsReply(cycle.id, await studyOfTest(db.read, cycle))
   },
 
   'PATCH /api/cycles/:id/plan': async ({ db, params, body, me, at }) =>
