@@ -140,14 +140,11 @@ describe('judgedPredictions', () => {
   })
 
   it('puts exercises apart, with their own hindsight', () => {
-    const at = '2026-03-02T09:00:00.000Z'
-    const over = { lockedAt: at, ranFrom: '2026-03-02', ranTo: '2026-03-15', doneAt: at }
     const test = (id: string, determination: 'improvement' | 'exercise') => ({
-      cycle: cycle({ id, rampId: id, determination, ...over }),
+      cycle: cycle({ id, rampId: id, determination, ...done }),
       predictions: [prediction({ id: `R${id}`, cycleId: id })],
     })
     const tests = [test('C1', 'improvement'), test('C2', 'exercise')]
-    const data = [{ measure: measure(), observations: [observation({ at: '2026-03-09' })] }]
     const apart = judgedApart(tests, tests, data)
     expect(apart.predictions.map((p) => p.cycleId)).toEqual(['C1'])
     expect(apart.exercises.predictions.map((p) => p.cycleId)).toEqual(['C2'])
