@@ -52,7 +52,7 @@ const USUAL_POINTS = 6
 const MOST_TIMES = 1_000
 const MOST_DENOMINATOR = 1_000_000
 /** Charts for each simulated chance: a standard error of a quarter of a percent at most. */
-export const PLAN_CHARTS = 40_000
+const PLAN_CHARTS = 40_000
 /** The search for a denominator asks many times, for a few points each. */
 const SEARCH_CHARTS = 10_000
 
