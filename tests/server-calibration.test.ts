@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
+import { replies } from '../src/api/replies.ts'
 import { onBothEngines } from './support/engines.ts'
 import { cycle, measure, observation, prediction } from './support/records.ts'
 import { sampleId } from './support/sample-record.ts'
@@ -30,11 +31,11 @@ onBothEngines('how predictions came out', ({ place }) => {
         name: 'Ward 4',
         ...own,
       })
-      for (const k of [1, 2]) {
+      for (const k of [1, 2, 3]) {
         const projectId = sampleId('J', k)
         await write.insert('project', {
           id: projectId,
-          unitId: sampleId('T', k),
+          unitId: sampleId('T', Math.min(k, 2)),
           name: `Project ${k}`,
           aim: '',
           leadId: null,
@@ -44,12 +45,14 @@ onBothEngines('how predictions came out', ({ place }) => {
         const measureId = sampleId('M', k)
         await write.insert('measure', measure({ id: measureId, projectId }))
         const id = sampleId('C', k)
-        await write.insert('cycle', cycle({ id, rampId: id, projectId }))
+        // The third is a task in a classroom.
+        const determination = k === 3 ? 'exercise' : 'improvement'
+        await write.insert('cycle', cycle({ id, rampId: id, projectId, determination }))
         await write.insert(
           'prediction',
           prediction({ id: sampleId('R', k), cycleId: id, measureId }),
         )
-        // The member locks the first, the coach the second.
+        // The member locks the first, the coach the second, the owner the third.
         await write.update('cycle', id, null, {
           lockedAt: AT,
           lockedById: person(k + 1),
@@ -85,9 +88,28 @@ onBothEngines('how predictions came out', ({ place }) => {
     expect(await titles(viewer, 'organisation')).toHaveLength(2)
   })
 
+  it('counts exercises apart from tests on care, wherever it is asked', async () => {
+    for (const path of [
+      'organisation',
+      `units/${sampleId('T', 1)}`,
+      `units/${sampleId('T', 2)}`,
+      `projects/${sampleId('J', 3)}`,
+      `people/${person(4)}`,
+    ]) {
+      const { body } = await owner.send('GET', `/api/calibration/${path}`)
+      const projects = (of: { predictions: { projectId: string }[] }) =>
+        of.predictions.map((p) => p.projectId)
+      expect(projects(body.exercises)).toEqual([sampleId('J', 3)])
+      expect(projects(body)).not.toContain(sampleId('J', 3))
+    }
+    const { body } = await viewer.send('GET', `/api/calibration/projects/${sampleId('J', 1)}`)
+    expect(body.exercises).toEqual({ predictions: [], hindsight: 0 })
+  })
+
   it('holds each prediction against its outcome', async () => {
     const { body } = await viewer.send('GET', `/api/calibration/projects/${sampleId('J', 1)}`)
     expect(body).toMatchObject({ name: 'Project 1', hindsight: 0 })
+    expect(replies['GET /api/calibration/projects/:id'].parse(body)).toEqual(body)
     expect(body.predictions[0]).toMatchObject({ low: 0.6, high: 0.8, outcome: 0.75, step: 1 })
   })
 

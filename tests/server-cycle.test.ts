@@ -275,10 +275,18 @@ onBothEngines('a test of change', ({ place }) => {
     const decide = async () =>
       member.send('POST', url('/decision'), {
         ...early,
+        differsBecause: ' Bay B asked for it. ',
         nextId: sampleId('C', 2),
         version: await version(),
       })
     expect((await decide()).body.code).toBe('cycle.not_studied')
+    const told = await member.send('POST', url('/decision'), {
+      ...early,
+      suggestedKind: 'adapt',
+      nextId: sampleId('C', 2),
+      version: await version(),
+    })
+    expect(told.status).toBe(400)
     await member.send('PATCH', url('/do'), { version: await version(), happened: 'As planned.' })
     const done = await member.send('POST', url('/done'), { version: await version() })
     expect(done.body.doneAt).not.toBeNull()
@@ -296,7 +304,16 @@ onBothEngines('a test of change', ({ place }) => {
     expect(today.body.items).toMatchObject([{ kind: 'decide', cycleId, unitName: 'Ward 4' }])
 
     const { body } = await decide()
-    expect(body.decision).toMatchObject({ kind: 'adapt', reason: 'Works.' })
+    // The suggestion is the server's own, from the record; nothing the client says about it counts.
+    expect(body.decision).toMatchObject({
+      kind: 'adapt',
+      reason: 'Works.',
+      suggestedKind: 'keep-collecting',
+      suggestedReasons: expect.stringMatching(/^No change is shown .*\nMore points in the test/),
+      differsBecause: 'Bay B asked for it.',
+    })
+    const kept = await member.send('GET', `/api/cycles/${cycleId}`)
+    expect(kept.body.decision).toEqual(body.decision)
     expect(body.next.cycle).toMatchObject({
       number: 2,
       buildsOnId: cycleId,

@@ -120,7 +120,7 @@ export const bodies = {
   'POST /api/cycles/:id/studied': onVersion,
   'POST /api/cycles/:id/decision': r.decision
     .pick({ id: true, kind: true, reason: true, nextChange: true })
-    .extend({ nextId: f.id, version: f.version }),
+    .extend({ differsBecause: z.exactOptional(f.text), nextId: f.id, version: f.version }),
   ...workshopBodies,
   'POST /api/experiments': r.experiment.pick({ id: true, projectId: true, title: true }),
   'PATCH /api/experiments/:id/plan': onVersion.extend(someOf(r.experimentPlan.shape)),

@@ -9,13 +9,16 @@
  * 422 `care.looks_like_identifier` until it is repeated with the header `x-pawl-text-checked: yes`.
  */
 
+import type { Change as MeasuredChange } from '../domain/change.ts'
 import type {
   Experiment,
   ExperimentFactor,
   ExperimentPlan,
   ExperimentRun,
 } from '../domain/experiment-record.ts'
-import type { Judged } from '../domain/judged-predictions.ts'
+import type { Finding, Study } from '../domain/finding.ts'
+import type { FindingText } from '../domain/finding-text.ts'
+import type { Judged, JudgedApart } from '../domain/judged-predictions.ts'
 import type {
   Addendum,
   Annotation,
@@ -36,10 +39,12 @@ import type {
   Trial,
   Unit,
 } from '../domain/record.ts'
+import type { Suggestion } from '../domain/suggestion.ts'
 import type { Kit } from '../domain/workshop/kit.ts'
 import type { Move, MoveResult } from '../domain/workshop/moves.ts'
 import type { RoomSettings } from '../domain/workshop/room.ts'
 import type { RoomState } from '../domain/workshop/room-state.ts'
+import type { Signal } from '../stats/types.ts'
 
 export interface ErrorReply {
   readonly code: string
@@ -171,8 +176,39 @@ export interface ExperimentReply extends ExperimentBrief {
   readonly people: readonly Pick<Person, 'id' | 'name'>[]
 }
 
-/** How predictions came out, for somebody or some place. */
-export interface CalibrationReply extends Judged {
+/** A finding of a test as figures, and the sentences that page and reports make of them. */
+export interface FindingReply extends Omit<Finding, 'measure' | 'prediction' | 'change'> {
+  readonly measureId: Id
+  readonly measureName: string
+  /** `null`: a balancing measure that nobody predicted. */
+  readonly predictionId: Id | null
+  readonly change:
+    | (Omit<MeasuredChange, 'interval'> & {
+        /** 95 %; an end is `null` where the data set no bound. */
+        readonly interval: { readonly lower: number | null; readonly upper: number | null } | null
+      })
+    | null
+  readonly text: FindingText
+}
+
+/** Everything the figures say about a test, as the record stands now. */
+export interface FindingsReply extends Pick<Study, 'overlaps'> {
+  readonly cycleId: Id
+  /** Harm first, then in the order of the predictions. */
+  readonly findings: readonly FindingReply[]
+  /** Signals since the test began on measures that have no finding of their own. */
+  readonly elsewhere: readonly {
+    readonly measureId: Id
+    readonly measureName: string
+    readonly signal: Signal
+  }[]
+  /** What holds for every finding of the test. */
+  readonly limits: readonly string[]
+  readonly suggestion: Suggestion
+}
+
+/** How predictions came out, for somebody or some place: tests on care, and exercises apart. */
+export interface CalibrationReply extends JudgedApart {
   readonly name: string
 }
 
@@ -377,6 +413,8 @@ export interface Routes {
   }
   'POST /api/cycles': { role: 'member'; body: NewCycle; reply: CycleBrief }
   'GET /api/cycles/:id': { role: 'viewer'; reply: CycleReply }
+  /** What the figures say, computed from the record: the finding that page and reports show. */
+  'GET /api/cycles/:id/findings': { role: 'viewer'; reply: FindingsReply }
   /** Before the lock only. */
   'PATCH /api/cycles/:id/plan': { role: 'member'; body: Partial<Plan> & OnVersion; reply: Cycle }
   /** Before the lock only: creates or replaces the prediction of one measure. */
@@ -432,6 +470,8 @@ export interface Routes {
       kind: DecisionKind
       reason: string
       nextChange: string
+      /** Where the figures suggest something else; kept beside the suggestion of that moment. */
+      differsBecause?: string
       nextId: Id
       version: number
     }

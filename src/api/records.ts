@@ -26,6 +26,7 @@ import {
   type RampNote,
   READINESS,
   ROLES,
+  SUGGESTIONS,
   type Trial,
   type Unit,
 } from '../domain/record.ts'
@@ -224,12 +225,16 @@ export const trial = z.strictObject({
   version: f.version,
 }) satisfies z.ZodType<Trial>
 
+export const suggestion = z.enum(SUGGESTIONS)
 export const decision = z.strictObject({
   id: f.id,
   cycleId: f.id,
   kind: z.enum(DECISIONS),
   reason: f.text,
   nextChange: f.text,
+  suggestedKind: suggestion.nullable(),
+  suggestedReasons: f.text.nullable(),
+  differsBecause: f.text.nullable(),
   at: f.instant,
   byId: f.id,
 }) satisfies z.ZodType<Decision>

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import type { ErrorReply, RouteName, Routes } from './contract.ts'
+import { findingsReply } from './findings.ts'
 import * as r from './records.ts'
 import { workshopReplies } from './workshop-replies.ts'
 
@@ -67,8 +68,7 @@ const todayItem = z.object({
   text: z.string(),
 })
 
-const calibrationReply = z.object({
-  name: z.string(),
+const judged = z.object({
   predictions: z.array(
     z.object({
       cycleId: r.cycle.shape.id,
@@ -87,6 +87,7 @@ const calibrationReply = z.object({
   ),
   hindsight: z.int(),
 })
+const calibrationReply = judged.extend({ name: z.string(), exercises: judged })
 
 const roomCalibrationReply = z.object({
   name: z.string(),
@@ -159,6 +160,7 @@ export const replies = {
     siblings: z.array(cycleBrief),
     people: z.array(personName),
   }),
+  'GET /api/cycles/:id/findings': findingsReply,
   'PATCH /api/cycles/:id/plan': r.cycle,
   'PUT /api/cycles/:id/predictions/:predictionId': r.prediction,
   'DELETE /api/cycles/:id/predictions/:predictionId': removed,

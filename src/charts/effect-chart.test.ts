@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { type EffectChartSpec, layOutEffectChart } from './effect-chart.ts'
+import { effectSentences } from './effect-words.ts'
 import type { CircleMark, MarkRole } from './marks.ts'
 import { paintSvg } from './paint-svg.ts'
 import { layOutResiduals } from './residual-chart.ts'
@@ -39,6 +40,24 @@ describe('layOutEffectChart', () => {
         expect(n).toBeLessThanOrEqual(Math.max(chart.width, chart.height))
       }
     }
+  })
+
+  it('has a column over each point, from edge to edge, and a sentence for it', () => {
+    const { points: targets, plot } = layOutEffectChart(spec)
+    expect(targets.map((t) => t.index)).toEqual([...points.keys()])
+    expect(targets[0]!.hit.x).toBeCloseTo(plot.x, 1)
+    const last = targets.at(-1)!.hit
+    expect(last.x + last.width).toBeCloseTo(plot.x + plot.width, 0)
+    for (const { x, hit } of targets) {
+      expect(x).toBeGreaterThanOrEqual(hit.x)
+      expect(x).toBeLessThanOrEqual(hit.x + hit.width)
+    }
+    const said = effectSentences(spec)
+    expect(said[0]).toMatch(/2026.*: 10; fitted line 10\.0\.$/)
+    expect(said[6]).toMatch(
+      /: 4; fitted line 4\.0; line before, carried on 10\.0 \(95 % interval 8\.0 to 100\.0\)\.$/,
+    )
+    expect(said[7]).toMatch(/: 4; fitted line 4\.0\.$/)
   })
 
   it('draws one line before the break and one after, and the first one carried on', () => {

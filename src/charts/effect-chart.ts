@@ -6,7 +6,8 @@ import { valueText } from './format.ts'
 import { type Frame, textSizes } from './frame.ts'
 import type { Box, Mark, MarkRole, Picture } from './marks.ts'
 import { type Pen, penOn, tenth } from './pen.ts'
-import type { ChartTest, ToothTarget, ValueFormat } from './spec.ts'
+import { pointColumns } from './point-columns.ts'
+import type { ChartTest, PointTarget, ToothTarget, ValueFormat } from './spec.ts'
 import { textWidth } from './text-width.ts'
 import { timeAxis } from './time-axis.ts'
 import { drawTooth, NOTCH_DEPTH, placeTeeth, TOOTH_HEIGHT, toothTargets } from './tooth-rail.ts'
@@ -40,6 +41,8 @@ export interface EffectChartSpec {
 
 export interface EffectChart extends Picture {
   readonly plot: Box
+  /** One target a point, in time order. */
+  readonly points: readonly PointTarget[]
   readonly teeth: readonly ToothTarget[]
 }
 
@@ -151,6 +154,10 @@ export function layOutEffectChart(spec: EffectChartSpec): EffectChart {
     unit,
     marks,
     plot: frame.plot,
+    points: pointColumns(
+      points.map((p) => ({ x: x(p.at), y: y(p.value) })),
+      frame.plot,
+    ),
     teeth: toothTargets(placed, teeth, { left, right, width, y: railY, unit, text }),
   }
 }

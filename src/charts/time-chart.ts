@@ -14,8 +14,9 @@ import { afterMissingPeriod } from './missing-periods.ts'
 import { drawNotes, placeNotes } from './note-marks.ts'
 import { type Pen, penOn, tenth } from './pen.ts'
 import { drawPhaseLines, phaseLabels, placePhaseLabels, stretchesOf } from './phase-marks.ts'
+import { pointColumns } from './point-columns.ts'
 import { drawLetters, drawRings, type Place } from './signal-marks.ts'
-import type { PointTarget, TimeChart, TimeChartSpec } from './spec.ts'
+import type { TimeChart, TimeChartSpec } from './spec.ts'
 import { textWidth } from './text-width.ts'
 import { timeAxis } from './time-axis.ts'
 import {
@@ -162,7 +163,10 @@ export function layOutTimeChart(spec: TimeChartSpec): TimeChart {
     unit,
     marks,
     plot: frame.plot,
-    points: targets(spec, xs, places, frame),
+    points: pointColumns(
+      xs.map((x, i) => ({ x, y: places[i]?.y ?? null })),
+      { ...frame.plot, width: frame.right - frame.plot.x },
+    ),
     teeth: toothTargets(placed, teeth, { left, right, width, y: railY, unit, text }),
     valueDomain: [axis.low, axis.high],
   }
@@ -258,31 +262,4 @@ function drawRail(pen: Pen, frame: Frame, parts: RailParts): void {
     const y = railY + notch + (label.row + 0.85) * row + 3 * unit
     pen.text('tooth-text', label.text, label.x, y, text, 'middle')
   }
-}
-
-/** Columns half way to the neighbours, so that no pixel of the plot belongs to two points. */
-function targets(
-  spec: TimeChartSpec,
-  xs: readonly number[],
-  places: readonly Place[],
-  frame: Frame,
-): PointTarget[] {
-  const { plot, right } = frame
-  return spec.analysis.points.map((_, index) => {
-    const x = xs[index]!
-    const from = index === 0 ? plot.x : (xs[index - 1]! + x) / 2
-    const to = index === xs.length - 1 ? right : (x + xs[index + 1]!) / 2
-    const place = places[index]
-    return {
-      index,
-      x: tenth(x),
-      y: place ? tenth(place.y) : null,
-      hit: {
-        x: tenth(from),
-        y: tenth(plot.y),
-        width: tenth(to - from),
-        height: tenth(plot.height),
-      },
-    }
-  })
 }

@@ -7,7 +7,7 @@ import {
   byStep,
   calibrationSummary,
 } from './calibration-summary.ts'
-import { type JudgedPrediction, judgedPredictions } from './judged-predictions.ts'
+import { type JudgedPrediction, judgedApart, judgedPredictions } from './judged-predictions.ts'
 
 const judged = (own: Partial<JudgedPrediction> = {}): JudgedPrediction => ({
   cycleId: 'C1',
@@ -137,5 +137,17 @@ describe('judgedPredictions', () => {
     expect(judge({}, []).predictions).toEqual([])
     const late = judge({ lockedAt: '2026-03-10T07:00:00.000Z' })
     expect(late).toEqual({ predictions: [], hindsight: 1 })
+  })
+
+  it('puts exercises apart, with their own hindsight', () => {
+    const test = (id: string, determination: 'improvement' | 'exercise') => ({
+      cycle: cycle({ id, rampId: id, determination, ...done }),
+      predictions: [prediction({ id: `R${id}`, cycleId: id })],
+    })
+    const tests = [test('C1', 'improvement'), test('C2', 'exercise')]
+    const apart = judgedApart(tests, tests, data)
+    expect(apart.predictions.map((p) => p.cycleId)).toEqual(['C1'])
+    expect(apart.exercises.predictions.map((p) => p.cycleId)).toEqual(['C2'])
+    expect(judgedPredictions(tests, tests, data).predictions).toHaveLength(2)
   })
 })

@@ -39,9 +39,27 @@ describe('a test of change', () => {
       kind: 'adapt',
       reason: 'It held.',
       nextChange: 'Nights.',
+      suggestedKind: null,
+      suggestedReasons: null,
+      differsBecause: null,
       at: AT,
       byId: 'A1',
     })
+  })
+
+  it('keeps what the figures suggested beside a decision, and why the team decided otherwise', () => {
+    const adopt = { kind: 'adopt', reasons: ['Wait\nimproved.', 'No harm.'] } as const
+    const otherwise = { ...ask, differsBecause: ' Nights are untried. ' }
+    expect(decide(studied, null, otherwise, 'A1', AT, adopt)).toMatchObject({
+      kind: 'adapt',
+      suggestedKind: 'adopt',
+      suggestedReasons: 'Wait improved.\nNo harm.',
+      differsBecause: 'Nights are untried.',
+    })
+    // It may stay empty, and is nothing where both say the same.
+    expect(decide(studied, null, ask, 'A1', AT, adopt).differsBecause).toBe('')
+    const same = { ...adopt, kind: 'adapt' } as const
+    expect(decide(studied, null, otherwise, 'A1', AT, same).differsBecause).toBe('')
   })
 })
 

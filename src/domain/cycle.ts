@@ -11,6 +11,7 @@ import {
   type Measure,
   type Prediction,
 } from './record.ts'
+import type { Suggestion } from './suggestion.ts'
 
 /** Where a test of change stands. `act`: studied, waits for its decision. */
 export type Stage = 'plan' | 'do' | 'study' | 'act' | 'closed'
@@ -221,7 +222,9 @@ export function finishStudy(cycle: Cycle, decision: Decision | null, at: Instant
 /**
  * Close a test by recording what the team does next.
  *
- * @param given The decision: `reason` not blank; `nextChange` not blank where it is `adapt`.
+ * @param given The decision: `reason` not blank; `nextChange` not blank where it is `adapt`;
+ *   `differsBecause` may stay empty, and is kept only where the figures suggested something else.
+ * @param suggestion What the figures suggest now, kept beside the decision; `null`: not worked out.
  * @returns The decision, trimmed.
  * @throws AppError `cycle.not_studied`, `cycle.closed`, `cycle.unknown_decision`,
  *   `cycle.blank_reason`, `cycle.blank_next_change`.
@@ -229,9 +232,16 @@ export function finishStudy(cycle: Cycle, decision: Decision | null, at: Instant
 export function decide(
   cycle: Cycle,
   earlier: Decision | null,
-  given: { id: Id; kind: DecisionKind; reason: string; nextChange: string },
+  given: {
+    id: Id
+    kind: DecisionKind
+    reason: string
+    nextChange: string
+    differsBecause?: string | undefined
+  },
   byId: Id,
   at: Instant,
+  suggestion: Suggestion | null = null,
 ): Decision {
   const details = { cycleId: cycle.id }
   mustBeOpen(cycle, earlier)
@@ -269,9 +279,20 @@ export function decide(
     kind: given.kind,
     reason: given.reason.trim(),
     nextChange: given.nextChange.trim(),
+    suggestedKind: suggestion?.kind ?? null,
+    suggestedReasons: suggestion === null ? null : suggestion.reasons.map(oneLine).join('\n'),
+    differsBecause:
+      suggestion === null
+        ? null
+        : suggestion.kind === given.kind
+          ? ''
+          : (given.differsBecause ?? '').trim(),
     at,
     byId,
   }
 }
+
+/** A name can hold a line break; a reason is one line. */
+const oneLine = (text: string) => text.replace(/\s+/g, ' ').trim()
 
 const blank = (text: string) => text.trim() === ''

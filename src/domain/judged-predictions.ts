@@ -82,6 +82,28 @@ export function judgedPredictions(
   return { predictions, hindsight }
 }
 
+/** Tests on care; exercises (a task in a classroom, without patients) stand apart. */
+export interface JudgedApart extends Judged {
+  readonly exercises: Judged
+}
+
+/** The same for tests on care, with exercises apart: how a classroom predicts says little of a ward. */
+export function judgedApart(
+  tests: readonly Test[],
+  all: readonly Test[],
+  measures: Parameters<typeof judgedPredictions>[2],
+): JudgedApart {
+  const exercise = ({ cycle }: Test) => cycle.determination === 'exercise'
+  return {
+    ...judgedPredictions(
+      tests.filter((t) => !exercise(t)),
+      all,
+      measures,
+    ),
+    exercises: judgedPredictions(tests.filter(exercise), all, measures),
+  }
+}
+
 function stepOf(cycle: Cycle, cycles: ReadonlyMap<Id, Cycle>): number {
   let step = 1
   for (

@@ -1,6 +1,8 @@
 import { individualsCenter, meanMovingRange } from '../stats/individuals-limits.ts'
 import { medianOf } from '../stats/median.ts'
+import { RULE_SETS } from '../stats/rules.ts'
 import type { Analysis, AnalysisPoint, ChartKind, RuleSetId } from '../stats/types.ts'
+import { sideOf, zoneOf } from '../stats/zones.ts'
 import type { DateText, Measure, Observation, Phase } from './record.ts'
 import { analysisOf, chartKindOf, ruleSetOf } from './series.ts'
 
@@ -22,8 +24,12 @@ export interface PlannerBaseline {
   /** `frozen`: limits carried forward; `open`: the running phase; `guess`: typed, no data behind it. */
   readonly origin: 'frozen' | 'open' | 'guess'
   readonly level: number
+  /** The centre line that sides are read from; the level itself where not said. */
+  readonly center?: number | null
   readonly model: PointModel
   readonly ruleSet: RuleSetId
+  /** Side of the centre of each point of the phase so far (−1, 0, 1): rules about a whole phase count them. */
+  readonly sides?: readonly number[]
   /** Points behind the level; 0 for a guess. */
   readonly n: number
   /** Their values, for single results held against them; empty for a guess. */
@@ -68,12 +74,11 @@ export function baselineOf(
   const phase = analysis?.phases.at(-1)
   if (analysis === null || phase === undefined || !canPlan(measure)) return null
   const last = analysis.phases.length - 1
-  const points = analysis.points.filter(
-    (p) =>
-      p.phase === last &&
-      p.value !== null &&
-      p.leftOut === null &&
-      (phase.frozenThrough === null || p.at.slice(0, 10) <= phase.frozenThrough),
+  const counting = analysis.points.filter(
+    (p) => p.phase === last && p.value !== null && p.leftOut === null,
+  )
+  const points = counting.filter(
+    (p) => phase.frozenThrough === null || p.at.slice(0, 10) <= phase.frozenThrough,
   )
   const newest = points.at(-1)
   if (points.length < 2 || newest === undefined) return null
@@ -92,8 +97,10 @@ export function baselineOf(
   return {
     origin: phase.frozenThrough === null ? 'open' : 'frozen',
     level,
+    center: newest.center,
     model,
-    ruleSet: ruleSetOf(measure),
+    ruleSet: rulesOn(analysis.kind, ruleSetOf(measure)),
+    sides: counting.map((p) => (p.center === null ? 0 : sideOf(zoneOf(p.value!, linesOf(p))))),
     n: points.length,
     values,
     numerator,
@@ -102,6 +109,18 @@ export function baselineOf(
     upper: newest.upper,
     rhythm: rhythmOf(points.map((p) => p.at)),
   }
+}
+
+const linesOf = ({ center }: AnalysisPoint) => ({
+  center: center!,
+  sigma: Number.NaN,
+  lower: Number.NaN,
+  upper: Number.NaN,
+})
+
+/** A run chart has no limits, so rules that need them give way there, as on the chart itself. */
+function rulesOn(kind: ChartKind, ruleSet: RuleSetId): RuleSetId {
+  return kind === 'run' && RULE_SETS[ruleSet].needsLimits ? 'run-length-adjusted' : ruleSet
 }
 
 /** Denominators of the newest points stand for those to come. */
@@ -176,7 +195,7 @@ export function guessedBaseline(measure: Measure, guess: BaselineGuess): Planner
     origin: 'guess',
     level,
     model,
-    ruleSet: ruleSetOf(measure),
+    ruleSet: rulesOn(chartKindOf(measure), ruleSetOf(measure)),
     n: 0,
     values: [],
     numerator: 0,

@@ -2,15 +2,17 @@ import { describe, expect, it } from 'vitest'
 import { measure } from '../../tests/support/records.ts'
 import { nextMeanInterval } from '../stats/next-values-interval.ts'
 import { permutationDifference } from '../stats/permutation-difference.ts'
-import { signalPlan } from './planner.ts'
+import { signalPlan, wholePlan } from './planner.ts'
 import type { PlannerBaseline } from './planner-baseline.ts'
 import { smallestConvincing } from './planner-small-test.ts'
 import {
   chanceRows,
   convincingText,
+  countedText,
   groundSentences,
   oftenText,
   planSentences,
+  progressText,
   samplingSentences,
 } from './planner-text.ts'
 
@@ -110,13 +112,36 @@ describe('the planner’s sentences', () => {
   })
 
   it('say what the baseline is, that a guess is a guess, and that few points are few', () => {
-    expect(groundSentences(measure(), share())[0]).toBe(
-      'The baseline is the frozen phase: 62 %, from 24 points.',
+    const counted = { leftOut: [], charts: null, alreadySignals: false }
+    const ground = (own: Partial<PlannerBaseline> = {}) =>
+      groundSentences(measure(), share(own), counted)
+    expect(ground()[0]).toBe('The baseline is the frozen phase: 62 %, from 24 points.')
+    expect(ground({ origin: 'open' })[0]).toContain('are not frozen')
+    expect(ground({ n: 9 })[1]).toContain('rough guide')
+    expect(ground({ origin: 'guess', n: 0 })[0]).toContain('a guess of the baseline, not on data')
+    expect(ground()).toHaveLength(2)
+    expect(groundSentences(measure(), share(), { ...counted, alreadySignals: true })[2]).toMatch(
+      /^The chart already shows a signal before the test/,
     )
-    expect(groundSentences(measure(), share({ origin: 'open' }))[0]).toContain('are not frozen')
-    expect(groundSentences(measure(), share({ n: 9 }))[1]).toContain('rough guide')
-    expect(groundSentences(measure(), share({ origin: 'guess', n: 0 }))[0]).toContain(
-      'a guess of the baseline, not on data',
+    expect(ground({ ruleSet: 'run-classic', sides: [1, -1] })[2]).toBe(
+      'The rules about the whole phase count its points from before the test too.',
+    )
+  })
+
+  it('say which rules are counted, and how far the rest is', () => {
+    expect(countedText(signalPlan(share(), 0.74, 1, 2)!)).toBe(
+      'The rules about trends are not counted yet.',
+    )
+    const classic = times({ ruleSet: 'run-classic' })
+    expect(countedText(signalPlan(classic, 40, 1, 2)!)).toBe(
+      'The rules about trends and the number of runs are not counted yet.',
+    )
+    expect(countedText(wholePlan(classic, 40, 1, 2, () => {}, 500)!)).toBe(
+      'Every rule of this chart is counted, on 500 simulated charts, the same ones each time.',
+    )
+    expect(countedText(wholePlan(times(), 40, 1, 2)!)).toBe('Every rule of this chart is counted.')
+    expect(progressText({ done: 12_000, total: 160_000, of: 'charts' })).toBe(
+      'Counting them: 12,000 of 160,000 simulated charts.',
     )
   })
 

@@ -1,5 +1,6 @@
-import { HORIZON, type SignalPlan } from './planner.ts'
+import { HORIZON, type PlanProgress, type SignalPlan } from './planner.ts'
 import type { PlannerBaseline, Rhythm } from './planner-baseline.ts'
+import type { SlowRule } from './planner-chances.ts'
 import type { ConvincingResult } from './planner-small-test.ts'
 import type { Measure } from './record.ts'
 import { formatNumber, formatValue } from './value-text.ts'
@@ -129,8 +130,48 @@ export function samplingSentences(
   return sentences
 }
 
+const SLOW: Readonly<Record<SlowRule, string>> = {
+  trend: 'trends',
+  alternating: 'points going up and down in turn',
+  runs: 'the number of runs',
+  crossings: 'the number of crossings',
+}
+
+/**
+ * Which rules of the chart an answer counts, in one sentence.
+ *
+ * @example
+ * countedText({ leftOut: ['trend'], charts: null }) // => 'The rules about trends are not counted yet.'
+ * countedText({ leftOut: [], charts: null }) // => 'Every rule of this chart is counted.'
+ */
+export function countedText({ leftOut, charts }: Pick<SignalPlan, 'leftOut' | 'charts'>): string {
+  if (leftOut.length > 0) {
+    const named = leftOut.map((rule) => SLOW[rule]).join(' and ')
+    return `The rules about ${named} are not counted yet.`
+  }
+  return charts === null
+    ? 'Every rule of this chart is counted.'
+    : `Every rule of this chart is counted, on ${formatNumber(charts)} simulated charts, the same ones each time.`
+}
+
+/**
+ * How far the whole answer is.
+ *
+ * @example
+ * progressText({ done: 1, total: 4, of: 'steps' }) // => 'Counting them: step 1 of 4.'
+ */
+export function progressText({ done, total, of }: PlanProgress): string {
+  return of === 'steps'
+    ? `Counting them: step ${done} of ${total}.`
+    : `Counting them: ${formatNumber(done)} of ${formatNumber(total)} simulated charts.`
+}
+
 /** Where the planner's figures come from, and what they take for granted. */
-export function groundSentences(measure: Measure, baseline: PlannerBaseline): string[] {
+export function groundSentences(
+  measure: Measure,
+  baseline: PlannerBaseline,
+  plan: Pick<SignalPlan, 'leftOut' | 'charts' | 'alreadySignals'>,
+): string[] {
   const level = formatValue(measure, baseline.level)
   const n = `${baseline.n} ${baseline.n === 1 ? 'point' : 'points'}`
   const sentences: string[] = []
@@ -149,8 +190,15 @@ export function groundSentences(measure: Measure, baseline: PlannerBaseline): st
       `With fewer than ${SHORT_BASELINE} points the centre and the limits are uncertain, so take the figures as a rough guide.`,
     )
   sentences.push(
-    'Taken for granted: the change comes at once and lasts, and one point does not depend on the one before. Trends and seasons make both kinds of error more likely. Rules about trends are not counted here.',
+    'Taken for granted: the change comes at once and lasts, and one point does not depend on the one before. Trends and seasons make both kinds of error more likely.',
   )
+  const goesOn = baseline.ruleSet.startsWith('run-') && (baseline.sides ?? []).length > 0
+  if (goesOn && plan.leftOut.length === 0 && !plan.alreadySignals)
+    sentences.push('The rules about the whole phase count its points from before the test too.')
+  if (plan.alreadySignals)
+    sentences.push(
+      'The chart already shows a signal before the test, so only points from the test on are counted. A new phase would give the test a fair start.',
+    )
   return sentences
 }
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { measure, observation, phase } from '../../tests/support/records.ts'
-import { signalPlan } from './planner.ts'
+import { simulateSignals } from '../stats/simulate-signals.ts'
+import { type PlanProgress, signalPlan, wholePlan } from './planner.ts'
 import {
   baselineOf,
   canPlan,
@@ -117,6 +118,73 @@ describe('the planner', () => {
   it('never signals without rules', () => {
     const plan = signalPlan(steady({ ruleSet: 'none' }), 3, 1, null)!
     expect(plan).toMatchObject({ median: null, for80: null, for90: null })
+  })
+})
+
+describe('the whole answer of the planner', () => {
+  /** Sides of a phase without a signal of its own. */
+  const sides = [1, -1, 1, 1, -1, -1, 1, -1, 1, -1, -1, 1, -1, 1, 1, -1, 1, -1, -1, 1, -1, -1, 1, 1]
+  const whole = (own: Partial<PlannerBaseline>, after: number, charts = 4_000) =>
+    wholePlan(steady(own), after, 1, 4, () => {}, charts)!
+
+  it('is the first answer where no rule is slow, and says so', () => {
+    const first = signalPlan(steady(), 1, 1, 4)!
+    expect(first.leftOut).toEqual([])
+    expect(whole({}, 1)).toEqual(first)
+  })
+
+  it.each([
+    ['shewhart-healthcare', { kind: 'normal', sigma: 1 }, 0, 1, ['trend'], null],
+    ['eight-tests', { kind: 'normal', sigma: 1 }, 0, 1, ['trend', 'alternating'], null],
+    ['shewhart-healthcare', { kind: 't' }, 20, 50, ['trend'], null],
+    ['shewhart-healthcare', { kind: 'p', denominators: [40] }, 0.6, 0.75, ['trend'], 4_000],
+    ['shewhart-healthcare', { kind: 'u', denominators: [1] }, 9, 4, ['trend'], 4_000],
+    ['run-classic', { kind: 'normal', sigma: 1 }, 0, 1, ['trend', 'runs'], 4_000],
+    ['run-length-adjusted', { kind: 'normal', sigma: 1 }, 0, 1, ['crossings'], 4_000],
+    ['run-length-adjusted', { kind: 'g' }, 20, 60, ['crossings'], 4_000],
+  ] as const)(
+    'counts what %s leaves out at first (%j)',
+    (ruleSet, model, level, after, slow, charts) => {
+      const own = { ruleSet, model, level, sides } as Partial<PlannerBaseline>
+      const first = signalPlan(steady(own), after, 1, 4)!
+      const answer = whole(own, after)
+      expect(first.leftOut).toEqual(slow)
+      expect(answer).toMatchObject({ leftOut: [], charts, alreadySignals: false })
+      // More rules never signal later, but for chance; the adjusted limits allow for the points before.
+      if (ruleSet !== 'run-length-adjusted')
+        answer.chances.forEach((chance, t) => {
+          expect(chance).toBeGreaterThan(first.chances[t]! - 0.03)
+        })
+      answer.chances.forEach((chance, t) => {
+        expect(chance).toBeGreaterThanOrEqual(answer.chances[t - 1] ?? 0)
+      })
+      expect(answer.chances.at(-1)!).toBeGreaterThan(answer.falseChances.at(-1)! - 0.02)
+    },
+  )
+
+  it('has the false signals of a run chart of the same points, read at once', () => {
+    // A chart looked at after every point signals at least as often as the same chart at its end.
+    const own = { ruleSet: 'run-classic', sides: [] } as const
+    const { falseChances } = whole(own, 1)
+    const atEnd = simulateSignals({ kind: 'run', ruleSet: 'run-classic', points: 24 })
+    expect(falseChances[23]!).toBeGreaterThan(atEnd.chance - 3 * atEnd.standardError)
+    expect(falseChances[8]).toBe(0)
+  })
+
+  it('says where the phase already signals, and then counts from the test on', () => {
+    const own = { ruleSet: 'run-length-adjusted', sides: new Array<number>(16).fill(1) } as const
+    const plan = whole(own, 1)
+    expect(plan.alreadySignals).toBe(true)
+    expect(plan.chances[8]).toBe(0)
+  })
+
+  it('gives the same answer each time, and counts its way there', () => {
+    const seen: PlanProgress[] = []
+    const own = steady({ ruleSet: 'run-classic', sides })
+    const plan = wholePlan(own, 1, 1, 4, (p) => seen.push(p), 1_000)!
+    expect(wholePlan(own, 1, 1, 4, () => {}, 1_000)).toEqual(plan)
+    expect(seen.map((p) => p.done)).toEqual(seen.map((p) => p.done).sort((a, b) => a - b))
+    expect(seen.at(-1)).toEqual({ done: 4_000, total: 4_000, of: 'charts' })
   })
 })
 

@@ -1,9 +1,13 @@
-import { type PointRule, ruleSetOf } from '../stats/rules.ts'
-import { runLengthDistribution } from '../stats/run-length.ts'
-import { rareSignalChances } from '../stats/time-to-rare-signal.ts'
-import { denominatorForSignal, timeToCountSignal, timeToSignal } from '../stats/time-to-signal.ts'
-import type { RuleSetId } from '../stats/types.ts'
 import type { PlannerBaseline, PointModel } from './planner-baseline.ts'
+import {
+  type Chances,
+  exactChances,
+  hasExactChain,
+  quickChances,
+  type SlowRule,
+  simulatedChances,
+  slowRulesOf,
+} from './planner-chances.ts'
 
 /** When a chance of a signal is reached, in points after the change; `null` past the horizon. */
 interface Milestones {
@@ -33,6 +37,12 @@ export interface SignalPlan extends Milestones {
   readonly denominatorFor80: number | null
   /** Items or area at a usual point, and in all the points for 80 %. */
   readonly usualDenominator: number | null
+  /** Rules of the chart that are not counted here; empty once the answer is whole. */
+  readonly leftOut: readonly SlowRule[]
+  /** Simulated charts behind each chance; `null`: worked out exactly. */
+  readonly charts: number | null
+  /** The phase already meets a rule about the whole of it, so its points are not counted. */
+  readonly alreadySignals: boolean
 }
 
 /** Points looked ahead. */
@@ -40,11 +50,22 @@ export const HORIZON = 120
 /** Points in which a team that has planned no days would like to know (common practice). */
 const USUAL_POINTS = 6
 const MOST_TIMES = 1_000
+const MOST_DENOMINATOR = 1_000_000
+/** Charts for each simulated chance: a standard error of a quarter of a percent at most. */
+const PLAN_CHARTS = 40_000
+/** The search for a denominator asks many times, for a few points each. */
+const SEARCH_CHARTS = 10_000
+
+/** How far the whole answer is: so many simulated charts, or so many steps of the chain. */
+export interface PlanProgress {
+  readonly done: number
+  readonly total: number
+  readonly of: 'charts' | 'steps'
+}
 
 /**
- * How long a chart takes to show a predicted change: limits known, points independent, the change
- * at once and lasting. Rules about order (trends) are left out, as a lasting step is seldom found
- * by them first.
+ * The first answer, at once: how long a chart takes to show a predicted change, limits known, points
+ * independent, the change at once and lasting. `leftOut` names the rules that it does not count.
  *
  * @param baseline What is known before the test.
  * @param after    Predicted level, in the chart's unit.
@@ -59,21 +80,100 @@ export function signalPlan(
   per: number,
   planned: number | null,
 ): SignalPlan | null {
-  const { level, model, ruleSet } = baseline
+  if (!canShow(baseline, after)) return null
+  const quick = quickChances(baseline)
+  return {
+    ...planFrom(baseline, after, per, planned, { main: quick, search: quick, step: () => {} }),
+    leftOut: slowRulesOf(baseline),
+    charts: null,
+    alreadySignals: false,
+  }
+}
+
+/**
+ * The whole answer: every rule of the chart's rule set, by an exact chain where there is one, else
+ * on seeded random charts. Takes up to some seconds, so it belongs in a worker.
+ *
+ * @param onProgress Called now and then.
+ * @returns As `signalPlan`, with nothing left out.
+ */
+export function wholePlan(
+  baseline: PlannerBaseline,
+  after: number,
+  per: number,
+  planned: number | null,
+  onProgress: (progress: PlanProgress) => void = () => {},
+  charts = PLAN_CHARTS,
+): SignalPlan | null {
+  if (!canShow(baseline, after)) return null
+  let steps = 0
+  if (hasExactChain(baseline)) {
+    const main = exactChances(baseline)
+    const step = () => onProgress({ done: ++steps, total: STEPS, of: 'steps' })
+    return {
+      ...planFrom(baseline, after, per, planned, { main, search: main, step }),
+      leftOut: [],
+      charts: null,
+      alreadySignals: false,
+    }
+  }
+  const total = STEPS * charts
+  const onChart = (done: number) => onProgress({ done: steps * charts + done, total, of: 'charts' })
+  const main = simulatedChances(baseline, { charts, onChart })
+  const search = simulatedChances(baseline, { charts: Math.min(charts, SEARCH_CHARTS) })
+  const step = () => {
+    steps++
+    onChart(0)
+  }
+  const plan = planFrom(baseline, after, per, planned, {
+    main: main.chances,
+    search: search.chances,
+    step,
+  })
+  return { ...plan, leftOut: [], charts, alreadySignals: main.alreadySignals() }
+}
+
+function canShow({ level, model }: PlannerBaseline, after: number): boolean {
   const counted = model.kind !== 'normal'
   const impossible = counted && (after < 0 || (model.kind === 'p' && after > 1))
   const atZero = (model.kind === 't' || model.kind === 'g') && (after <= 0 || level <= 0)
-  if (after === level || impossible || atZero) return null
-  const chances = chancesFor(model, ruleSet, level, after, 1)
-  const falseChances = chancesFor(model, ruleSet, level, level, 1)
+  return !(after === level || impossible || atZero)
+}
+
+/** Chances that a plan is worked out from; `step` is called after each of its four parts. */
+interface Engine {
+  readonly main: Chances
+  readonly search: Chances
+  readonly step: () => void
+}
+const STEPS = 4
+
+function planFrom(
+  baseline: PlannerBaseline,
+  after: number,
+  per: number,
+  planned: number | null,
+  { main, search, step }: Engine,
+): Omit<SignalPlan, 'leftOut' | 'charts' | 'alreadySignals'> {
+  const { level, model } = baseline
+  const chances = main(model, after, HORIZON)
+  step()
+  const falseChances = main(model, level, HORIZON)
+  step()
   const within = planned ?? USUAL_POINTS
   const larger = model.kind === 'p' || (model.kind === 'u' && hasArea(model))
   const twice = larger
-    ? chancesFor(model, ruleSet, level, after, 2)
+    ? main(timesModel(model, 2), after, HORIZON)
     : chances.slice(0, HORIZON / 2).map((_, t) => chances[2 * t + 1]!)
-  const enough = timesAsMuch(baseline, after, within)
+  step()
+  const ahead = Math.min(within, HORIZON)
+  const shows = (changed: PointModel) => search(changed, after, ahead)[ahead - 1]! >= 0.8
   const usual = usualOf(model)
   const scale = model.kind === 'u' ? per : 1
+  const times =
+    model.kind === 'normal' ? fewest((n) => shows(timesModel(model, n)), MOST_TIMES) : null
+  const denominator = usual === null ? null : denominatorThatShows(model, usual, shows)
+  step()
   return {
     before: level,
     after,
@@ -86,10 +186,51 @@ export function signalPlan(
       chances: twice,
     },
     within,
-    timesAsMuch: model.kind === 'normal' ? enough : null,
-    denominatorFor80: model.kind === 'normal' || enough === null ? null : enough * scale,
+    timesAsMuch: times,
+    denominatorFor80: denominator === null ? null : denominator * scale,
     usualDenominator: usual === null ? null : usual * scale,
   }
+}
+
+/** The points with so many times as much in each. */
+function timesModel(model: PointModel, times: number): PointModel {
+  switch (model.kind) {
+    case 'normal':
+      return { kind: 'normal', sigma: model.sigma / Math.sqrt(times) }
+    case 'p':
+    case 'u':
+      return { ...model, denominators: model.denominators.map((n) => n * times) }
+    default:
+      return model
+  }
+}
+
+/** Items, or area in hundredths of a usual point, with which each point is enough. */
+function denominatorThatShows(
+  model: PointModel,
+  usual: number,
+  shows: (model: PointModel) => boolean,
+): number | null {
+  if (model.kind !== 'p' && model.kind !== 'u') return null
+  const unit = model.kind === 'u' ? usual / 100 : 1
+  const found = fewest((n) => shows({ ...model, denominators: [n * unit] }), MOST_DENOMINATOR)
+  return found === null ? null : found * unit
+}
+
+/** Chances climb in small steps back and forth, as counts do; the search takes the overall climb. */
+function fewest(enough: (n: number) => boolean, most: number): number | null {
+  let high = 1
+  while (!enough(high)) {
+    high *= 2
+    if (high > most) return null
+  }
+  let low = high / 2
+  while (high - low > 1 && low >= 1) {
+    const middle = Math.floor((low + high) / 2)
+    if (enough(middle)) high = middle
+    else low = middle
+  }
+  return high
 }
 
 /** Counts have an area of 1 in every point: nothing that could be made larger. */
@@ -99,92 +240,6 @@ const hasArea = (model: PointModel) =>
 function usualOf(model: PointModel): number | null {
   if (model.kind !== 'p' && !(model.kind === 'u' && hasArea(model))) return null
   return model.denominators.reduce((a, b) => a + b, 0) / model.denominators.length
-}
-
-const zoneRules = new Map<RuleSetId, readonly PointRule[]>()
-
-/** The rules of a set that look at zones; one list for each set, since chains are kept by list. */
-function zoneRulesOf(ruleSet: RuleSetId): readonly PointRule[] {
-  let rules = zoneRules.get(ruleSet)
-  if (rules === undefined) {
-    rules = ruleSetOf(ruleSet).pointRules.filter(
-      (r) => r.shape !== 'trend' && r.shape !== 'alternate',
-    )
-    zoneRules.set(ruleSet, rules)
-  }
-  return rules
-}
-
-function chancesFor(
-  model: PointModel,
-  ruleSet: RuleSetId,
-  before: number,
-  after: number,
-  times: number,
-): number[] {
-  switch (model.kind) {
-    case 'normal':
-      return normalChances(ruleSet, ((after - before) / model.sigma) * Math.sqrt(times), HORIZON)
-    case 'p':
-    case 'u': {
-      const { kind } = model
-      const denominators = model.denominators.map((n) => n * times)
-      // Run charts have no limits; their run rules are read off the normal points.
-      if (!ruleSetOf(ruleSet).needsLimits) {
-        const usual = denominators.reduce((a, b) => a + b, 0) / denominators.length
-        const variance = kind === 'p' ? (before * (1 - before)) / usual : before / usual
-        if (variance <= 0) return new Array<number>(HORIZON).fill(0)
-        return normalChances(ruleSet, (after - before) / Math.sqrt(variance), HORIZON)
-      }
-      return [...timeToCountSignal(ruleSet, { kind, before, after, denominators }, HORIZON).chances]
-    }
-    case 't':
-    case 'g':
-      return [...rareSignalChances(model.kind, ruleSet, before, after, HORIZON)]
-  }
-}
-
-function normalChances(ruleSet: RuleSetId, shift: number, horizon: number): number[] {
-  if (ruleSet === 'run-length-adjusted' || ruleSet === 'none')
-    return [...timeToSignal(ruleSet, shift, horizon).chances]
-  let sum = 0
-  return [...runLengthDistribution(zoneRulesOf(ruleSet), horizon, shift)].map((chance) => {
-    sum += chance
-    return Math.min(1, sum)
-  })
-}
-
-/** Normal points: a factor. Counted ones: the items or area at each point. */
-function timesAsMuch(baseline: PlannerBaseline, after: number, points: number): number | null {
-  const { model, level, ruleSet } = baseline
-  const ahead = Math.min(points, HORIZON)
-  if (model.kind === 't' || model.kind === 'g') return null
-  if (model.kind === 'u' && !hasArea(model)) return null
-  if (model.kind === 'normal' || !ruleSetOf(ruleSet).needsLimits) {
-    const enough = (times: number) =>
-      chancesFor(model, ruleSet, level, after, times)[ahead - 1]! >= 0.8
-    let high = 1
-    while (!enough(high)) {
-      high *= 2
-      if (high > MOST_TIMES) return null
-    }
-    let low = high / 2
-    while (high - low > 1 && low >= 1) {
-      const middle = Math.floor((low + high) / 2)
-      if (enough(middle)) high = middle
-      else low = middle
-    }
-    const usual = usualOf(model)
-    return usual === null ? high : Math.ceil(usual * high)
-  }
-  // Areas are searched in hundredths of a usual point.
-  const fine = model.kind === 'u' ? 100 / usualOf(model)! : 1
-  const found = denominatorForSignal(
-    ruleSet,
-    { kind: model.kind, before: level / fine, after: after / fine },
-    ahead,
-  )
-  return found === null ? null : found / fine
 }
 
 function milestones(chances: readonly number[]): Milestones {

@@ -263,6 +263,10 @@ export interface Trial {
 export const DECISIONS = ['adopt', 'adapt', 'abandon'] as const
 export type DecisionKind = (typeof DECISIONS)[number]
 
+/** What the figures can suggest; the team decides. */
+export const SUGGESTIONS = [...DECISIONS, 'keep-collecting'] as const
+export type SuggestionKind = (typeof SUGGESTIONS)[number]
+
 export interface Decision {
   readonly id: Id
   readonly cycleId: Id
@@ -270,6 +274,12 @@ export interface Decision {
   readonly reason: string
   /** What the next test will change; needed for `adapt`. */
   readonly nextChange: string
+  /** What the figures suggested at that moment; `null`: not kept (decided before it was). */
+  readonly suggestedKind: SuggestionKind | null
+  /** Why they did, one sentence a line. */
+  readonly suggestedReasons: string | null
+  /** Why the team decided otherwise; `''`: it decided the same, or left it open. */
+  readonly differsBecause: string | null
   readonly at: Instant
   readonly byId: Id
 }

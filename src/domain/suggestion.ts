@@ -1,9 +1,9 @@
 import type { Finding, Study } from './finding.ts'
-import type { DecisionKind } from './record.ts'
+import type { SuggestionKind } from './record.ts'
 
 /** What the figures suggest, and why. The team decides. */
 export interface Suggestion {
-  readonly kind: DecisionKind | 'keep-collecting'
+  readonly kind: SuggestionKind
   readonly reasons: readonly string[]
 }
 

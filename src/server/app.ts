@@ -82,6 +82,7 @@ export const ROUTE_ROLES: { readonly [K in RouteName]: Routes[K]['role'] } = {
   'PUT /api/ramps/:id/note': 'member',
   'POST /api/cycles': 'member',
   'GET /api/cycles/:id': 'viewer',
+  'GET /api/cycles/:id/findings': 'viewer',
   'PATCH /api/cycles/:id/plan': 'member',
   'PUT /api/cycles/:id/predictions/:predictionId': 'member',
   'DELETE /api/cycles/:id/predictions/:predictionId': 'member',

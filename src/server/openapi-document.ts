@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { bodies } from '../api/bodies.ts'
 import type { RouteName } from '../api/contract.ts'
+import { finding } from '../api/findings.ts'
 import * as records from '../api/records.ts'
 import { errorReply, replies } from '../api/replies.ts'
 import { ROUTE_ROLES } from './app.ts'
@@ -20,6 +21,7 @@ const NAMED = {
   Addendum: records.addendum,
   Trial: records.trial,
   Decision: records.decision,
+  Finding: finding,
   RampNote: records.rampNote,
   Experiment: records.experiment,
   ExperimentFactor: records.experimentFactor,

@@ -3,20 +3,21 @@ import { geometricLimits } from './rare-limits.ts'
 import { ruleSetOf } from './rules.ts'
 import { logGamma } from './special/log-gamma.ts'
 import type { RuleSetId } from './types.ts'
-import { type CompiledRules, compileCountRules } from './waiting.ts'
+import { type CompiledRules, compileCountRules, compileRules } from './waiting.ts'
 
-const compiled = new Map<RuleSetId, CompiledRules>()
+const compiled = new Map<string, CompiledRules>()
 
 /**
  * Chance that a T or G chart shows a change of the mean within t points: times exponential, cases
  * geometric, limits known from the mean before. A G chart signals beyond its limits only; on a T
- * chart, rules about order are left out.
+ * chart, rules about order are counted where asked for: times are continuous, so their chain is exact.
  *
  * @param kind    `t`: times between events; `g`: cases between events.
  * @param ruleSet A rule set, by name.
  * @param before  Mean that the limits were drawn for, above 0.
  * @param after   Mean after the change, above 0.
  * @param horizon Points to look ahead, a whole number from 1 to 10,000.
+ * @param order   `without` (default, quick) or `with` the rules about order (trends, alternation).
  * @returns chances[t − 1]: chance of a signal within t points of the change.
  * @throws AppError `stats.out_of_range`, `stats.unknown_rule_set`.
  * @see Nelson 1994, J Qual Technol 26:239; Benneyan 2001, Health Care Manag Sci 4:305.
@@ -30,6 +31,7 @@ export function rareSignalChances(
   before: number,
   after: number,
   horizon: number,
+  order: 'with' | 'without' = 'without',
 ): Float64Array {
   for (const value of [before, after, horizon])
     if (!(value > 0 && Number.isFinite(value)))
@@ -39,21 +41,24 @@ export function rareSignalChances(
         'Give means and a number of points above zero.',
         { before, after, horizon },
       )
-  const rules = ruleSetOf(ruleSet).pointRules.filter(
-    (r) => r.shape !== 'trend' && r.shape !== 'alternate',
-  )
+  const all = ruleSetOf(ruleSet).pointRules
+  const zoneRules = all.filter((r) => r.shape !== 'trend' && r.shape !== 'alternate')
+  const rules = order === 'with' ? all : zoneRules
   const chances = new Float64Array(horizon)
   if (rules.length === 0) return chances
   if (kind === 'g') {
     const each = beyondGeometric(before, after)
     return chances.map((_, t) => 1 - (1 - each) ** (t + 1))
   }
-  let chain = compiled.get(ruleSet)
+  const key = `${ruleSet} ${order}`
+  let chain = compiled.get(key)
   if (chain === undefined) {
-    chain = compileCountRules(rules)
-    compiled.set(ruleSet, chain)
+    chain = order === 'with' ? compileRules(rules) : compileCountRules(rules)
+    compiled.set(key, chain)
   }
-  const waiting = chain.wait(timeZones(before, after))
+  const zones = timeZones(before, after)
+  // No time lies on the centre line: the chain of continuous points has no zone for it.
+  const waiting = chain.wait(order === 'with' ? zones.filter((_, k) => k !== 4) : zones)
   let sum = 0
   for (let t = 0; t < horizon; t++) {
     sum += waiting.step()

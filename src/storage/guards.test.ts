@@ -86,6 +86,12 @@ onBothEngines('guards', ({ engine, place }) => {
       `UPDATE "decision" SET "kind" = 'abandon' WHERE ${id('D')}`,
       /decision/,
     ],
+    [
+      'changing what was suggested for a decision',
+      `UPDATE "decision" SET "suggestedKind" = 'adopt', "suggestedReasons" = 'x',
+        "differsBecause" = '' WHERE ${id('D')}`,
+      /decision/,
+    ],
     ['deleting a decision', `DELETE FROM "decision" WHERE ${id('D')}`, /decision/],
     [
       'making a unit an example',

@@ -387,6 +387,18 @@ const MIGRATIONS: readonly Migration[] = [
       )`,
     ],
   },
+  {
+    id: 6,
+    name: 'what the figures suggested when a decision was made',
+    statements: [
+      `ALTER TABLE "decision" ADD COLUMN "suggestedKind" TEXT
+        CHECK ("suggestedKind" IN ('adopt', 'adapt', 'abandon', 'keep-collecting'))`,
+      `ALTER TABLE "decision" ADD COLUMN "suggestedReasons" TEXT
+        CHECK (("suggestedReasons" IS NULL) = ("suggestedKind" IS NULL))`,
+      `ALTER TABLE "decision" ADD COLUMN "differsBecause" TEXT
+        CHECK (("differsBecause" IS NULL) = ("suggestedKind" IS NULL))`,
+    ],
+  },
 ]
 
 const LATEST = MIGRATIONS.at(-1)!.id

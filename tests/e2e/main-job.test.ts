@@ -33,6 +33,7 @@ onBothEngines('the main job', ({ place }) => {
   let page: Page
   let keys: Keyboard
   let complaints: string[]
+  let firstTest = ''
 
   beforeAll(async () => {
     server = await startServer(await place(), 'built')
@@ -168,6 +169,19 @@ onBothEngines('the main job', ({ place }) => {
     await expectAccessible(page, 'a plan that is ready')
   })
 
+  step(
+    'sees in the planner when the chart would show it, as words, a fan and a table',
+    async () => {
+      await seen(/If Mothers who died goes from 8\.4 % to 4 % and stays there, the chart shows it/)
+      await seen(/^Every rule of this chart is counted, on 40,000 simulated charts/)
+      await keys.press(page.locator('.planner-more > summary'))
+      await page.getByRole('img', { name: 'What may come after the test begins' }).waitFor()
+      await page.getByRole('table', { name: /Chance that the chart has shown a signal/ }).waitFor()
+      await seen(/The baseline is the running phase: 8\.4 %, from 98 points/)
+      await expectAccessible(page, 'a plan with the fan')
+    },
+  )
+
   step('asks about text that looks like an identifier before it is saved', async () => {
     await keys.type(field('Who'), 'Midwives; ask midwife@example.org')
     await page.keyboard.press('Tab')
@@ -186,6 +200,7 @@ onBothEngines('the main job', ({ place }) => {
   step('locks the prediction for good', async () => {
     await keys.press(button('Lock and start'))
     await seen(/^Locked on/)
+    firstTest = idOf(page)
     await expectAccessible(page, 'a locked plan')
     expect(await field('Question').count()).toBe(0)
     const { cycle, predictions } = await api<{
@@ -233,6 +248,9 @@ onBothEngines('the main job', ({ place }) => {
     await keys.choose(group('What does the team do with the change?'), /^Adapt/)
     await keys.type(field('Reason'), 'It held for a year. Instruments are not washed yet.')
     await keys.type(field('What the next test will change'), 'Instruments are washed too.')
+    // The figures suggest something else, so the reason may be given; it need not.
+    await keys.type(field(/^Why not as the figures suggest/), 'Instruments carry it as well.')
+    await expectAccessible(page, 'a decision that differs from the figures')
     await keys.press(button('Adapt and plan the next test'))
     await seen(/^Carried over from/)
     await expectAccessible(page, 'the next test')
@@ -261,6 +279,25 @@ onBothEngines('the main job', ({ place }) => {
     await seen(/11 %|10\.5 %/)
     await expectAccessible(page, 'a measure with two phases')
   })
+
+  step(
+    'reads the effect point by point, and the decision beside what the figures said',
+    async () => {
+      await keys.press(link('Deaths after childbirth'))
+      await keys.press(link('Effect over time'))
+      await heading('Mothers who died: better than its earlier line carried on.').waitFor()
+      await keys.reach(page.locator('[data-point][tabindex="0"]').first())
+      await page.keyboard.press('End')
+      await seen(/Mar(ch)? (1, )?1849|1849-03/)
+      await seen(/; fitted line .*; line before, carried on .* \(95 % interval/)
+      await expectAccessible(page, 'the effect of a test')
+      await page.goBack()
+      await keys.press(page.locator(`main a[href="/tests/${firstTest}"]`).first())
+      await seen('The team decided otherwise.')
+      await seen('Instruments carry it as well.')
+      await expectAccessible(page, 'a closed test')
+    },
+  )
 
   for (const path of PATHS)
     step(`has nothing for axe to find on ${path}, nor at phone width`, async () => {

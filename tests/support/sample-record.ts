@@ -102,6 +102,9 @@ export async function writeSample(write: Write, origin: Origin = 'own', series =
     kind: 'adopt' as const,
     reason: 'It worked.',
     nextChange: '',
+    suggestedKind: null,
+    suggestedReasons: null,
+    differsBecause: null,
     at: NOW,
     byId: OWNER.id,
   }

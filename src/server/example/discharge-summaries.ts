@@ -146,6 +146,7 @@ export function dischargeSummaries({ week }: Calendar): ProjectStory {
         decision: {
           kind: 'abandon',
           reason: 'No better than before, and the reason we gave for it does not hold.',
+          differsBecause: 'A poster cannot be made to work; drafting on the round can be tried.',
           at: moment(weekOf(13), '09:50'),
         },
       },

@@ -26,6 +26,7 @@ import {
   UNITS,
   type UnitKey,
 } from './story.ts'
+import { suggestionThen } from './suggestion-then.ts'
 import { timeToTriage } from './time-to-triage.ts'
 
 const DEFAULT_CONFIDENCE = 0.8
@@ -90,7 +91,8 @@ async function writeUnits(write: Write, now: Instant): Promise<Record<UnitKey, I
   return ids as Record<UnitKey, Id>
 }
 
-interface Told {
+export interface Told {
+  readonly stories: readonly MeasureStory[]
   readonly measures: Map<string, Measure>
   readonly observations: Observation[]
   readonly cycles: { cycle: Cycle; decision: Decision | null; predictions: Prediction[] }[]
@@ -109,7 +111,12 @@ async function writeProject(loading: Loading, story: ProjectStory): Promise<Id> 
     createdAt: moment(story.begun, '08:00'),
     version: 1,
   })
-  const told: Told = { measures: new Map(), observations: [], cycles: [] }
+  const told: Told = {
+    stories: story.measures,
+    measures: new Map(),
+    observations: [],
+    cycles: [],
+  }
   for (const measure of story.measures) await writeMeasure(loading, projectId, measure, told)
   for (const test of story.tests) await writeTest(loading, projectId, test, told)
   for (const { key, phases = [] } of story.measures) {
@@ -225,7 +232,8 @@ async function writeTest(
     if (story.decision !== undefined) {
       const { at, ...given } = story.decision
       const whole = { nextChange: '', ...given, id: newId(now) }
-      decision = await write.insert('decision', decide(cycle, null, whole, by, at))
+      const suggestion = suggestionThen(told, cycle, predictions, at.slice(0, 10))
+      decision = await write.insert('decision', decide(cycle, null, whole, by, at, suggestion))
     }
   }
   told.cycles.push({ cycle, decision, predictions })

@@ -80,6 +80,7 @@ export interface TestStory {
     readonly kind: DecisionKind
     readonly reason: string
     readonly nextChange?: string
+    readonly differsBecause?: string
     readonly at: Instant
   }
 }

@@ -1,4 +1,4 @@
-import { judgedPredictions } from '../../domain/judged-predictions.ts'
+import { judgedApart } from '../../domain/judged-predictions.ts'
 import type { Id, Person } from '../../domain/record.ts'
 import { AppError } from '../../errors.ts'
 import { allCycleRows, type CycleRows } from '../../storage/cycles.ts'
@@ -23,7 +23,7 @@ function mustMaySee(me: Person, id: Id): void {
 async function judged(db: Database, projectId: Id | null, counts: (test: CycleRows) => boolean) {
   const all = await allCycleRows(db.read, projectId)
   const measures = await allMeasureRows(db.read, projectId)
-  return judgedPredictions(all.filter(counts), all, measures)
+  return judgedApart(all.filter(counts), all, measures)
 }
 
 /** A unit and every unit in it. */

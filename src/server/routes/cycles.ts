@@ -9,6 +9,7 @@ import {
 } from '../../domain/cycle.ts'
 import { observationsOfTest } from '../../domain/outcome.ts'
 import type { Cycle, Decision, Id } from '../../domain/record.ts'
+import { suggestDecision } from '../../domain/suggestion.ts'
 import { AppError } from '../../errors.ts'
 import {
   addendaOf,
@@ -26,6 +27,8 @@ import { listStaff } from '../../storage/people.ts'
 import { notFound, type Write } from '../../storage/record.ts'
 import { findProject } from '../../storage/units.ts'
 import { type Handlers, newId } from '../call.ts'
+import { findingsReply } from '../findings-reply.ts'
+import { studyOfTest } from '../study-of-test.ts'
 import { mustFindMeasure } from './measures.ts'
 import { projectWithUnit } from './projects.ts'
 
@@ -77,6 +80,7 @@ async function observedBy(write: Write, cycle: Cycle, measureIds: readonly Id[])
 export const cycleRoutes: Handlers<
   | 'POST /api/cycles'
   | 'GET /api/cycles/:id'
+  | 'GET /api/cycles/:id/findings'
   | 'PATCH /api/cycles/:id/plan'
   | 'PUT /api/cycles/:id/predictions/:predictionId'
   | 'DELETE /api/cycles/:id/predictions/:predictionId'
@@ -114,6 +118,12 @@ export const cycleRoutes: Handlers<
       siblings: await allCycleRows(db.read, cycle.projectId),
       people: (await listStaff(db.read, cycle.projectId)).map(({ id, name }) => ({ id, name })),
     }
+  },
+
+  'GET /api/cycles/:id/findings': async ({ db, params }) => {
+    const cycle = await findCycle(db.read, params.id)
+    if (cycle === undefined) throw notFound('cycle', params.id)
+    return findingsReply(cycle.id, await studyOfTest(db.read, cycle))
   },
 
   'PATCH /api/cycles/:id/plan': async ({ db, params, body, me, at }) =>
@@ -202,7 +212,9 @@ export const cycleRoutes: Handlers<
   'POST /api/cycles/:id/decision': async ({ db, params, body, me, at }) =>
     db.record({ action: 'cycle.decide', by: me, at }, async (write) => {
       const { cycle, decision: earlier } = await cycleToChange(write, params.id, body.version)
-      const decision = decide(cycle, earlier, body, me.id, at)
+      // Worked out from the record, whatever the page showed.
+      const suggestion = suggestDecision(await studyOfTest(write.read, cycle))
+      const decision = decide(cycle, earlier, body, me.id, at, suggestion)
       await write.insert('decision', decision)
       if (decision.kind !== 'adapt') return { cycle, decision, next: null }
       const predictions = await predictionsOf(write.read, cycle.id)

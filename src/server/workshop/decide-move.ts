@@ -1,9 +1,11 @@
 import { decide, finishDo, finishStudy, mustBeRunning } from '../../domain/cycle.ts'
 import { observationsOfTest } from '../../domain/outcome.ts'
+import { suggestDecision } from '../../domain/suggestion.ts'
 import { AppError } from '../../errors.ts'
 import { predictionsOf } from '../../storage/cycles.ts'
 import { observationsOf } from '../../storage/measures.ts'
 import { newId } from '../call.ts'
+import { studyOfTest } from '../study-of-test.ts'
 import { type Done, type MoveContext, type MoveOf, nameOf, tableToMove } from './move-context.ts'
 import { addNote, mustFindRound, openRound } from './round-writes.ts'
 
@@ -60,6 +62,7 @@ export async function decideRound(context: MoveContext, move: MoveOf<'decide'>):
     },
     table.id,
     at,
+    suggestDecision(await studyOfTest(write.read, studied)),
   )
   const { ranFrom, ranTo, doneAt, studiedAt } = studied
   const after = { surprises, learned, predictionReview, ranFrom, ranTo, doneAt, studiedAt }

@@ -7,7 +7,7 @@ import type { Schema } from '../../storage/tables.ts'
 import { mustBeClosedFor } from './still-open.ts'
 
 const OF_RECORDS =
-  /\/api\/(?:projects|cycles|measures|trials|phases|annotations|ramps|calibration)\b/
+  /\/api\/(?:projects|cycles|measures|trials|phases|annotations|ramps|calibration|experiments)\b/
 /** Fields of a request that name a record it belongs to. */
 const NAMING = ['projectId', 'measureId', 'cycleId', 'buildsOnId'] as const
 

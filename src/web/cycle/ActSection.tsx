@@ -1,7 +1,8 @@
-import { useState } from 'react'
+import { useMemo, useState } from 'react'
 import { Link, useLocation } from 'wouter'
 import type { CycleReply } from '../../api/contract.ts'
 import type { DecisionKind } from '../../domain/record.ts'
+import { suggestDecision } from '../../domain/suggestion.ts'
 import { call } from '../lib/api.ts'
 import { formatDate } from '../lib/dates.ts'
 import { newId } from '../lib/ids.ts'
@@ -14,8 +15,9 @@ import { TextArea } from '../ui/TextArea.tsx'
 import { putDecision } from './cycle-query.ts'
 import { focusField } from './focus-field.ts'
 import { neighboursOf } from './ramp.ts'
-import { SuggestionBlock } from './SuggestionBlock.tsx'
+import { SuggestionBlock, SuggestionThen } from './SuggestionBlock.tsx'
 import { useSaveBoard } from './save-board.ts'
+import { useStudy } from './use-study.ts'
 import { DECISION_WORDS } from './words.ts'
 
 const CHOICES = [
@@ -35,11 +37,16 @@ export function ActForm({ data }: { readonly data: CycleReply }) {
   const { cycle } = data
   const [, navigate] = useLocation()
   const board = useSaveBoard()
-  const form = useDraft<{ kind: DecisionKind | null; reason: string; nextChange: string }>(
-    `decision:${cycle.id}`,
-    { kind: null, reason: '', nextChange: '' },
-  )
-  const { kind, reason, nextChange } = form.values
+  const form = useDraft<{
+    kind: DecisionKind | null
+    reason: string
+    nextChange: string
+    differsBecause: string
+  }>(`decision:${cycle.id}`, { kind: null, reason: '', nextChange: '', differsBecause: '' })
+  const { kind, reason, nextChange, differsBecause } = form.values
+  const study = useStudy(data)
+  const suggestion = useMemo(() => suggestDecision(study), [study])
+  const differs = kind !== null && kind !== suggestion.kind
   const [ids] = useState(() => ({ id: newId(), nextId: newId() }))
   const [asked, setAsked] = useState(false)
   const action = useAction()
@@ -65,6 +72,7 @@ export function ActForm({ data }: { readonly data: CycleReply }) {
           kind: kind!,
           reason: reason.trim(),
           nextChange: kind === 'adapt' ? nextChange.trim() : '',
+          differsBecause: differs ? differsBecause.trim() : '',
           version: cycle.version,
         },
       })
@@ -84,7 +92,7 @@ export function ActForm({ data }: { readonly data: CycleReply }) {
         void decide()
       }}
     >
-      <SuggestionBlock data={data} decided={null} />
+      <SuggestionBlock {...suggestion} />
       <div data-field="decision">
         <RadioCards<DecisionKind>
           legend="What does the team do with the change?"
@@ -115,6 +123,15 @@ export function ActForm({ data }: { readonly data: CycleReply }) {
           />
         </div>
       )}
+      {differs && (
+        <TextArea
+          label="Why not as the figures suggest"
+          optional
+          hint="What you know and they do not. It is kept beside the decision, and may stay empty."
+          value={differsBecause}
+          onChange={(value) => form.set('differsBecause', value)}
+        />
+      )}
       {action.error !== null && <ErrorNotice error={action.error} />}
       <div className="row">
         <Button type="submit" look="main" busy={action.busy} busyText="Recording…">
@@ -137,6 +154,8 @@ export function Closed({
   const [, navigate] = useLocation()
   const [nextId] = useState(newId)
   const action = useAction()
+  const study = useStudy(data)
+  const now = useMemo(() => suggestDecision(study), [study])
   if (decision === null) return null
   const name = people.find((p) => p.id === decision.byId)?.name
   const { before, after } = neighboursOf(siblings, cycle.id)
@@ -166,7 +185,7 @@ export function Closed({
           <b>What the next test changes:</b> {decision.nextChange}
         </p>
       )}
-      <SuggestionBlock data={data} decided={decision.kind} />
+      <SuggestionThen decision={decision} now={now} />
       <ul className="bare neighbours">
         {before !== null && (
           <li>

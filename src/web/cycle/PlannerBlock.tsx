@@ -1,6 +1,5 @@
-import { useDeferredValue, useEffect, useId, useMemo, useState } from 'react'
+import { useDeferredValue, useId, useMemo, useState } from 'react'
 import type { MeasureData } from '../../api/contract.ts'
-import { signalPlan } from '../../domain/planner.ts'
 import {
   type BaselineGuess,
   baselineOf,
@@ -23,6 +22,8 @@ import { AppError } from '../../errors.ts'
 import { ValueField } from '../measure/ValueField.tsx'
 import { Select } from '../ui/Select.tsx'
 import { FanFigure } from './FanFigure.tsx'
+import { PlanCount } from './PlanCount.tsx'
+import { usePlan } from './use-plan.ts'
 
 export interface PlannerBlockProps {
   readonly measureData: MeasureData
@@ -51,15 +52,8 @@ export function PlannerBlock({ measureData, typed, plannedFrom, plannedTo }: Pla
   }, [measured, measure, guess])
   const planned = baseline === null ? null : pointsWithin(baseline.rhythm, plannedFrom, plannedTo)
   const per = measure.dataKind === 'rates' ? measure.per : 1
-  // The chain of the rules is built with the first answer: before anything is typed, nobody waits for it.
-  useEffect(() => {
-    if (measured !== null) signalPlan(measured, measured.level * 0.9, per, null)
-  }, [measured, per])
-  const plan = useMemo(
-    () =>
-      baseline === null || expected === null ? null : signalPlan(baseline, expected, per, planned),
-    [baseline, expected, per, planned],
-  )
+  const answer = usePlan(baseline, expected, per, planned)
+  const { plan } = answer
   const few = planned !== null && planned <= MOST_TRIALS ? planned : null
   const fewText = useMemo(
     () =>
@@ -95,19 +89,22 @@ export function PlannerBlock({ measureData, typed, plannedFrom, plannedTo }: Pla
           ) : (
             <>
               {baseline.origin === 'guess' && (
-                <p className="planner-guess">{groundSentences(measure, baseline)[0]}</p>
+                <p className="planner-guess">{groundSentences(measure, baseline, plan)[0]}</p>
               )}
               {planSentences(measure, baseline, plan, planned).map((sentence) => (
                 <p key={sentence}>{sentence}</p>
               ))}
               {fewText !== null && <p>{fewText}</p>}
+              <PlanCount plan={plan} answer={answer} name={measure.name} />
               <details className="planner-more">
                 <summary>Picture, chances by time, and what this rests on</summary>
                 <FanFigure measure={measure} baseline={baseline} plan={plan} typed={typed} />
                 <ChanceTable measure={measure} rows={chanceRows(baseline, plan)} />
                 {[
                   ...samplingSentences(measure, baseline, plan),
-                  ...groundSentences(measure, baseline).slice(baseline.origin === 'guess' ? 1 : 0),
+                  ...groundSentences(measure, baseline, plan).slice(
+                    baseline.origin === 'guess' ? 1 : 0,
+                  ),
                 ].map((sentence) => (
                   <p key={sentence}>{sentence}</p>
                 ))}

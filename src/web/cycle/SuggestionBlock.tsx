@@ -1,46 +1,68 @@
-import type { CycleReply } from '../../api/contract.ts'
-import type { DecisionKind } from '../../domain/record.ts'
-import { type Suggestion, suggestDecision } from '../../domain/suggestion.ts'
-import { useStudy } from './use-study.ts'
+import type { Decision } from '../../domain/record.ts'
+import type { Suggestion } from '../../domain/suggestion.ts'
+import { SUGGESTION_WORDS } from './words.ts'
 
-const SUGGESTED: Readonly<Record<Suggestion['kind'], string>> = {
-  adopt: 'Adopt',
-  adapt: 'Adapt',
-  abandon: 'Abandon',
-  'keep-collecting': 'Keep collecting before deciding',
-}
-
-/** The decision that the figures suggest, with its reasons; once the team has decided, beside its own. */
-export function SuggestionBlock({
-  data,
-  decided,
-}: {
-  readonly data: CycleReply
-  readonly decided: DecisionKind | null
-}) {
-  const study = useStudy(data)
-  const { kind, reasons } = suggestDecision(study)
+/** The decision that the figures suggest, with its reasons, while the team has not decided. */
+export function SuggestionBlock({ kind, reasons }: Suggestion) {
   return (
     <section className="suggestion" aria-label="What the figures suggest">
       <p>
-        {decided === null ? 'The figures suggest: ' : 'As the data stand, the figures suggest: '}
-        <strong>{SUGGESTED[kind]}.</strong>
-        {decided !== null &&
-          (kind === decided
-            ? ' The team decided the same.'
-            : ' The team decided otherwise, for the reason above.')}
+        The figures suggest: <strong>{SUGGESTION_WORDS[kind]}.</strong>
       </p>
-      <ul>
-        {reasons.map((reason) => (
-          <li key={reason}>{reason}</li>
-        ))}
-      </ul>
-      {decided === null && (
-        <p className="small soft">
-          The team decides. It knows what the figures do not: the work, the patients and local
-          policy.
+      <Reasons reasons={reasons} />
+      <p className="small soft">
+        The team decides. It knows what the figures do not: the work, the patients and local policy.
+      </p>
+    </section>
+  )
+}
+
+/** What the figures suggested when the team decided, as it was kept with the decision. */
+export function SuggestionThen({
+  decision,
+  now,
+}: {
+  readonly decision: Decision
+  /** What they suggest as the data stand today. */
+  readonly now: Suggestion
+}) {
+  const { kind, suggestedKind, suggestedReasons, differsBecause } = decision
+  return (
+    <section className="suggestion" aria-label="What the figures suggested">
+      {suggestedKind === null ? (
+        <p>What the figures suggested at the time was not kept.</p>
+      ) : (
+        <>
+          <p>
+            When the team decided, the figures suggested:{' '}
+            <strong>{SUGGESTION_WORDS[suggestedKind]}.</strong>
+            {suggestedKind === kind
+              ? ' The team decided the same.'
+              : ' The team decided otherwise.'}
+          </p>
+          <Reasons reasons={(suggestedReasons ?? '').split('\n').filter((r) => r !== '')} />
+          {differsBecause !== null && differsBecause !== '' && (
+            <p className="pre">
+              <b>Why the team decided otherwise:</b> {differsBecause}
+            </p>
+          )}
+        </>
+      )}
+      {suggestedKind !== now.kind && (
+        <p className="small">
+          As the data stand now, they suggest: <b>{SUGGESTION_WORDS[now.kind]}.</b>
         </p>
       )}
     </section>
+  )
+}
+
+function Reasons({ reasons }: { readonly reasons: readonly string[] }) {
+  return (
+    <ul>
+      {reasons.map((reason) => (
+        <li key={reason}>{reason}</li>
+      ))}
+    </ul>
   )
 }

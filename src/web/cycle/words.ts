@@ -10,9 +10,18 @@ import type {
   Measure,
   Plan,
   Readiness,
+  SuggestionKind,
 } from '../../domain/record.ts'
 
 /** The names of a plan's fields, as labels and in lists of differences. */
+/** What the figures suggest, as the team reads it. */
+export const SUGGESTION_WORDS: Readonly<Record<SuggestionKind, string>> = {
+  adopt: 'Adopt',
+  adapt: 'Adapt',
+  abandon: 'Abandon',
+  'keep-collecting': 'Keep collecting before deciding',
+}
+
 export const PLAN_LABELS: Readonly<Record<keyof Plan, string>> = {
   title: 'Title',
   question: 'Question',

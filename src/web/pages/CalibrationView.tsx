@@ -1,4 +1,4 @@
-import { useMemo } from 'react'
+import { useMemo, useState } from 'react'
 import { Link } from 'wouter'
 import type { CalibrationReply } from '../../api/contract.ts'
 import { layOutClosingIn } from '../../charts/closing-in.ts'
@@ -9,10 +9,11 @@ import {
   type CalibrationGroup,
   calibrationSummary,
 } from '../../domain/calibration-summary.ts'
-import type { JudgedPrediction } from '../../domain/judged-predictions.ts'
+import type { Judged, JudgedPrediction } from '../../domain/judged-predictions.ts'
 import { PictureMarks } from '../chart/PictureMarks.tsx'
 import { useWidth } from '../chart/use-width.ts'
 import { formatDate } from '../lib/dates.ts'
+import { Select } from '../ui/Select.tsx'
 
 const percent = (share: number) => `${Math.round(share * 100)} %`
 /** A log ratio as too high or too low by so much. */
@@ -22,15 +23,46 @@ function biasText(bias: number | null): string {
   return by === 0 ? 'none' : `${by} % too ${bias > 0 ? 'high' : 'low'}`
 }
 
-/** How some predictions came out: the advice first, then the picture and the figures. */
+const judgedIn = ({ predictions, hindsight }: Judged) => predictions.length + hindsight
+
+/** How predictions came out, for tests on care; exercises are a choice of their own. */
 export function CalibrationView({ reply }: { readonly reply: CalibrationReply }) {
-  const { name, predictions, hindsight } = reply
+  const { exercises } = reply
+  const [chosen, setChosen] = useState<'care' | 'exercises'>(
+    judgedIn(reply) === 0 && judgedIn(exercises) > 0 ? 'exercises' : 'care',
+  )
+  return (
+    <>
+      <h2>{reply.name}</h2>
+      {judgedIn(exercises) > 0 && (
+        <div className="calibration-choice">
+          <Select
+            label="Which tests"
+            value={chosen}
+            options={[
+              { value: 'care', label: `Tests on care (${reply.predictions.length})` },
+              { value: 'exercises', label: `Exercises (${exercises.predictions.length})` },
+            ]}
+            onChange={(value) => setChosen(value === 'exercises' ? 'exercises' : 'care')}
+          />
+          <p className="small soft">
+            An exercise is a task in a classroom, without patients. It is counted apart: how people
+            predict there says little of how they predict on care.
+          </p>
+        </div>
+      )}
+      <JudgedView key={chosen} {...(chosen === 'exercises' ? exercises : reply)} />
+    </>
+  )
+}
+
+/** The advice first, then the picture and the figures. */
+function JudgedView({ predictions, hindsight }: Judged) {
   const summary = useMemo(() => calibrationSummary(predictions), [predictions])
   const steps = useMemo(() => byStep(predictions), [predictions])
   const quarters = useMemo(() => byQuarter(predictions), [predictions])
   return (
     <>
-      <h2>{name}</h2>
       <p className="calibration-advice" role="status">
         <strong>{adviceText(summary)}</strong>
       </p>
