@@ -109,9 +109,11 @@ function changeSentence({ measure, comparator, change }: Finding): string | null
   if (change === null || change.estimate === null) return `${before}.`
   const size = changeSize(change.kind, change.estimate, measure)
   const several = change.points.test > 1
-  const typical = several && (change.method === 'welch-log' || change.method === 'permutation-log')
+  const logs = change.method === 'welch-log' || change.method === 'permutation-log'
+  const gaps = change.method === 'gap-root'
+  const typical = several && (logs || gaps)
   const season = change.seasonRemoved ? ', with the season taken out,' : ''
-  const now = `In the test ${typical ? 'a typical value' : 'it'}${season} was ${size}`
+  const now = `In the test ${typical ? `a typical ${gaps ? 'gap' : 'value'}` : 'it'}${season} was ${size}`
   const { interval } = change
   if (interval === null || isUnbounded(change.kind, interval)) return `${before}. ${now}.`
   const alone = change.ifAlone ? ', if each point stands by itself' : ''

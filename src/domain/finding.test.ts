@@ -181,6 +181,18 @@ describe('findingText', () => {
     )
   })
 
+  it('speaks of a typical gap where gaps spread more than those of a steady rate', () => {
+    const wild = [0.1, 90.5, 0.2, 300.5, 0.1, 45.5, 700.5, 0.3, 0.2, 120.5, 0.1, 60.5]
+    const text = words({
+      baseline: wild,
+      test: wild.map((v) => 3 * v),
+      measure: { dataKind: 'time-between', better: 'up', unitLabel: 'days' },
+    })
+    expect(text.sentences[1]).toMatch(
+      /In the test a typical gap was 3(\.0)? times as high \(95 % interval: /,
+    )
+  })
+
   it('says each limit', () => {
     const f: Finding = {
       ...find({ test: [41, 39, 42, 40, 38] }),
