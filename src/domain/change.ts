@@ -1,13 +1,7 @@
 import { nextValuesInterval } from '../stats/next-values-interval.ts'
 import { permutationDifference } from '../stats/permutation-difference.ts'
-import {
-  EXACT_BELOW,
-  GAP_POWER,
-  GAP_VARIANCE,
-  gapRoots,
-  type Printed,
-  publishedChange,
-} from './change-published.ts'
+import { EXACT_BELOW, GAP_POWER, type Printed, publishedChange } from './change-published.ts'
+import { BY_CHANCE, rootScale } from './change-scale.ts'
 import { seasonColumns } from './change-season.ts'
 import type { Measure } from './record.ts'
 import { type ChanceSpread, type Step, slopeOf, stepBetween } from './step-model.ts'
@@ -203,39 +197,6 @@ function sideOf(interval: { lower: number; upper: number }, zero: number): 'up' 
 
 function sure({ above }: Step, chance: number): 'up' | 'down' | null {
   return above >= chance ? 'up' : 1 - above >= chance ? 'down' : null
-}
-
-/** How likely it is, before the data speak, that counts and gaps spread by chance alone (docs/decisions/09). */
-const BY_CHANCE = 1 / 2
-
-/** Points on a scale where they spread alike: arcsine and square root have variance ¼ ÷ size. */
-function rootScale(
-  scale: Scale,
-  logs: boolean,
-  points: readonly StudyPoint[],
-): { y: number[]; weights: number[]; chance: ChanceSpread | null } {
-  const sizes = points.map(({ denominator }) => denominator)
-  if (scale === 'share')
-    return {
-      y: points.map((p) => Math.asin(Math.sqrt((p.numerator! + 3 / 8) / (p.denominator + 3 / 4)))),
-      weights: sizes,
-      chance: { variance: 0.25, likely: BY_CHANCE },
-    }
-  if (scale === 'rate')
-    return {
-      y: points.map((p) => Math.sqrt((p.numerator! + 3 / 8) / p.denominator)),
-      weights: sizes,
-      chance: { variance: 0.25, likely: BY_CHANCE },
-    }
-  const flat = { weights: sizes.map(() => 1), chance: null }
-  if (scale === 'gap') {
-    const y = gapRoots(points)
-    const mean = y.reduce((sum, v) => sum + v, 0) / y.length
-    const chance = { variance: GAP_VARIANCE, likely: BY_CHANCE }
-    if (mean > 0) return { ...flat, y: y.map((v) => v / mean), chance }
-    return { ...flat, y }
-  }
-  return { ...flat, y: points.map((p) => (logs ? Math.log(p.value) : p.value)) }
 }
 
 /**
