@@ -1,13 +1,10 @@
-import { AppError } from '../errors.ts'
-import { meanDifference } from '../stats/mean-difference.ts'
 import { nextValuesInterval } from '../stats/next-values-interval.ts'
 import { permutationDifference } from '../stats/permutation-difference.ts'
-import { proportionDifference } from '../stats/proportion-difference.ts'
-import { rateRatio } from '../stats/rate-ratio.ts'
-import { fQuantile, fTails } from '../stats/special/f-distribution.ts'
-import { timeRatio } from '../stats/time-ratio.ts'
+import { EXACT_BELOW, GAP_POWER, type Printed, publishedChange } from './change-published.ts'
+import { BY_CHANCE, rootScale } from './change-scale.ts'
+import { seasonColumns } from './change-season.ts'
 import type { Measure } from './record.ts'
-import { slopeOf, stepBetween } from './step-model.ts'
+import { type ChanceSpread, type Step, slopeOf, stepBetween } from './step-model.ts'
 import { type Scale, type StudyPoint, scaleOf, seasonOf } from './study-points.ts'
 
 /** What of the data stands in the way of a claim; `null`: nothing does. */
@@ -18,7 +15,7 @@ type Doubt =
   | 'chance'
   /** The points before were moving already. */
   | 'drift'
-  /** It would hold for independent points, which these may not be. */
+  /** The interval leaves out "no change", but only if each point stands by itself. */
   | 'neighbours'
   /** It would hold for a level baseline, which this may not be. */
   | 'course'
@@ -36,16 +33,19 @@ export interface Change {
     | 'newcombe'
     | 'conditional-ratio'
     | 'gap-ratio'
+    | 'gap-root'
     | 'welch-log'
     | 'welch'
     | 'permutation-log'
     | 'permutation'
     | 'seasonal'
     | null
-  /** How much the interval was widened for spread between points and for likeness of neighbours. */
+  /** How much wider the interval is for spread between points and for likeness of neighbours. */
   readonly widened: number
   /** The season was taken out first. */
   readonly seasonRemoved: boolean
+  /** The interval holds only if each point stands by itself; the points are too few to show that. */
+  readonly ifAlone: boolean
   /** Correlation of neighbouring points, where it is plainly above 0. */
   readonly alike: number | null
   /** Where the data support it: which way the measure moved. */
@@ -63,10 +63,17 @@ export interface Placing {
   readonly where: 'inside' | 'above' | 'below'
 }
 
-/** Below this many values on either side the values are re-dealt (METHODS 5). */
-const EXACT_BELOW = 8
+/** Mean correlation of neighbours from which the finding says that they are alike. */
+const PLAINLY_ALIKE = 0.3
+/** Fewer points than this cannot show how alike neighbours are; limits are trial below it too. */
+const FEW_TO_JUDGE = 20
 const LEAST_TEST = 3
 const LEAST_BEFORE = 5
+/**
+ * Beside a drift the step is asked for at one-sided 5 %: only the side on which the interval lies can
+ * be claimed, so a drift, however steep, leads to a claim in 5 of 100.
+ */
+const ONE_SIDED = 0.95
 /** Two-sided 5 % needs one deal in 40 on each side. */
 const LEAST_DEALS = 40
 
@@ -74,10 +81,10 @@ const LEAST_DEALS = 40
  * The change from the points before a test to the points of it, and whether they bear a claim.
  *
  * The interval printed is the published one of the data kind, widened where points spread more than
- * their counts explain or resemble their neighbours. A claim asks for more, because neither can be
- * ruled out on few points: the step must also stand when neighbours are as alike as the data still
- * allow, and when a straight drift runs through both stretches. A baseline that plainly drifts, or a
- * season of which there are not two rounds, bears no claim at all.
+ * their counts explain, and from 20 points on for likeness of neighbours. Below 20 it holds only if
+ * each point stands by itself, and says so. A claim asks at any length that the step stands over all
+ * degrees of likeness, that re-dealing the points rejects it where either side has fewer than 8, and
+ * that it stands beside a straight drift. A baseline that plainly drifts bears no claim at all.
  *
  * @param before Points of the comparator, in time order.
  * @param test   Points of the test, in time order.
@@ -99,6 +106,7 @@ export function changeBetween(
     method: null,
     widened: 1,
     seasonRemoved: false,
+    ifAlone: false,
     alike: null,
     claim: null,
     doubt: 'few-points',
@@ -106,24 +114,25 @@ export function changeBetween(
   }
   if (test.length === 0 || before.length === 0) return none
 
-  const { y, weights, floor } = rootScale(scale, logs, all)
+  const { y, weights, chance } = rootScale(scale, logs, all)
   const first = before.length
-  const season = seasonOf(all)
-  const rounds = season === null ? 0 : first / season.period
-  const seasonal = season !== null && rounds >= 2 && hasSeason(y.slice(0, first), season.parts)
-  const parts = seasonal ? season.parts : null
-  const spread = { season: parts, floor, times: timesOf(all) }
-  const likely = stepBetween(y, weights, first, { ...spread, trend: false, correlation: 'likely' })
-  const factor = likely?.widened ?? 1
-  const alike = likely !== null && likely.r > 1.64 / Math.sqrt(all.length) ? likely.r : null
+  const season = seasonColumns(seasonOf(all), y, first)
+  const seasonRemoved = season.length > 0
+  const model = { season, chance, times: timesOf(all) }
+  const step = stepBetween(y, weights, first, { ...model, trend: false })
+  const ifAlone = all.length < FEW_TO_JUDGE
+  const alike = step !== null && !ifAlone && step.alike > PLAINLY_ALIKE ? step.alike : null
 
-  const printed = seasonal
-    ? seasonalChange(scale, logs, all, first, season.parts)
-    : widen(publishedChange(scale, logs, before, test), kind, factor)
-  const base: Change = { ...none, ...printed, alike, seasonRemoved: seasonal }
+  const byChance = step === null || step.onlyChance >= 0.5
+  const plain = publishedChange(scale, logs, before, test, byChance)
+  const printed = seasonRemoved
+    ? seasonalChange(scale, logs, all, first, season, ifAlone)
+    : widen(plain, step, ifAlone)
+  const base: Change = { ...none, ...printed, alike, seasonRemoved, ifAlone }
   if (base.interval === null) return { ...base, doubt: 'no-spread' }
 
-  if (drifts(y.slice(0, first), weights.slice(0, first), parts?.slice(0, first) ?? null, floor))
+  const start = season.map((column) => column.slice(0, first))
+  if (drifts(y.slice(0, first), weights.slice(0, first), start, chance))
     return { ...base, interval: null, doubt: 'drift' }
   if (
     test.length < LEAST_TEST ||
@@ -132,19 +141,20 @@ export function changeBetween(
   )
     return { ...base, doubt: 'few-points' }
   const zero = kind === 'ratio' ? 1 : 0
-  const way = sideOf(base.interval, zero)
-  if (way === null) return { ...base, doubt: 'chance' }
-  const stands = (trend: boolean) => {
-    const step = stepBetween(y, weights, first, {
-      ...spread,
-      trend,
-      correlation: trend ? 'likely' : 'cautious',
-    })
-    return step !== null && sideOf(step, 0) === way
+  const seen = sideOf(base.interval, zero)
+  if (seen === null || step === null) {
+    const alone = !seasonRemoved && plain.interval !== null && sideOf(plain.interval, zero) !== null
+    const tempting = alone && step !== null && sideOf(step.endsIfAlone(), 0) !== null
+    return { ...base, doubt: tempting ? 'neighbours' : 'chance' }
   }
-  if (!stands(false)) return { ...base, doubt: 'neighbours' }
-  if (!stands(true)) return { ...base, doubt: 'course' }
-  return { ...base, claim: way, doubt: null }
+  if (test.length < EXACT_BELOW || first < EXACT_BELOW) {
+    const { p } = permutationDifference(y.slice(first), y.slice(0, first), { draws: 4000 })
+    if (p > 0.05) return { ...base, doubt: 'chance' }
+  }
+  if (sure(step, 0.975) !== seen) return { ...base, doubt: 'neighbours' }
+  const course = stepBetween(y, weights, first, { ...model, trend: true })
+  const stands = course !== null && sure(course, ONE_SIDED) === seen
+  return stands ? { ...base, claim: seen, doubt: null } : { ...base, doubt: 'course' }
 }
 
 /**
@@ -185,137 +195,31 @@ function sideOf(interval: { lower: number; upper: number }, zero: number): 'up' 
   return interval.lower > zero ? 'up' : interval.upper < zero ? 'down' : null
 }
 
-/** Points on a scale where they spread alike: arcsine and square root have variance ¼ ÷ size. */
-function rootScale(scale: Scale, logs: boolean, points: readonly StudyPoint[]) {
-  const sizes = points.map(({ denominator }) => denominator)
-  if (scale === 'share')
-    return {
-      y: points.map((p) => Math.asin(Math.sqrt((p.numerator! + 3 / 8) / (p.denominator + 3 / 4)))),
-      weights: sizes,
-      floor: 0.25,
-    }
-  if (scale === 'rate')
-    return {
-      y: points.map((p) => Math.sqrt((p.numerator! + 3 / 8) / p.denominator)),
-      weights: sizes,
-      floor: 0.25,
-    }
-  const flat = { weights: sizes.map(() => 1), floor: 0 }
-  if (scale === 'gap') {
-    const y = points.map((p) => p.value ** GAP_POWER)
-    const mean = y.reduce((sum, v) => sum + v, 0) / y.length
-    if (mean > 0) return { ...flat, y: y.map((v) => v / mean), floor: GAP_VARIANCE }
-    return { ...flat, y }
-  }
-  return { ...flat, y: points.map((p) => (logs ? Math.log(p.value) : p.value)) }
+function sure({ above }: Step, chance: number): 'up' | 'down' | null {
+  return above >= chance ? 'up' : 1 - above >= chance ? 'down' : null
 }
 
-/** Makes waiting times close to normal: Nelson (1994), J Qual Technol 26:239. */
-const GAP_POWER = 1 / 3.6
-/** Variance of an exponential time to that power over its squared mean: Γ(1 + 2/3.6) ÷ Γ(1 + 1/3.6)² − 1. */
-const GAP_VARIANCE = 0.0952
-
-type Printed = Pick<Change, 'kind' | 'estimate' | 'interval' | 'method' | 'widened'>
-
-function publishedChange(
-  scale: Scale,
-  logs: boolean,
-  before: readonly StudyPoint[],
-  test: readonly StudyPoint[],
-): Printed {
-  const total = (points: readonly StudyPoint[]) => ({
-    top: points.reduce((sum, p) => sum + (p.numerator ?? 0), 0),
-    bottom: points.reduce((sum, p) => sum + p.denominator, 0),
-  })
-  const a = total(test)
-  const b = total(before)
-  if (scale === 'share') {
-    const d = proportionDifference(a.top, a.bottom, b.top, b.bottom)
-    return { kind: 'difference', estimate: d.estimate, interval: d, method: 'newcombe', widened: 1 }
-  }
-  if (scale === 'rate') {
-    const d = rateRatio(a.top, a.bottom, b.top, b.bottom)
-    return {
-      kind: 'ratio',
-      estimate: d.estimate,
-      interval: a.top + b.top === 0 ? null : d,
-      method: 'conditional-ratio',
-      widened: 1,
-    }
-  }
-  if (scale === 'gap') {
-    // Sums of n exponential gaps are chi-square with 2n degrees of freedom, so their ratio is F.
-    const possible = a.bottom > 0 && b.bottom > 0
-    const estimate = possible ? a.bottom / test.length / (b.bottom / before.length) : null
-    const df1 = 2 * test.length
-    const df2 = 2 * before.length
-    return {
-      kind: 'ratio',
-      estimate,
-      interval:
-        estimate === null
-          ? null
-          : {
-              lower: estimate / fQuantile(0.025, df1, df2, false),
-              upper: estimate / fQuantile(0.025, df1, df2),
-            },
-      method: 'gap-ratio',
-      widened: 1,
-    }
-  }
-  const kind = logs ? 'ratio' : 'difference'
-  const values = (points: readonly StudyPoint[]) =>
-    points.map(({ value }) => (logs ? Math.log(value) : value))
-  const back = (v: number) => (logs ? Math.exp(v) : v)
-  const mean = (v: readonly number[]) => v.reduce((sum, x) => sum + x, 0) / v.length
-  const estimate = back(mean(values(test)) - mean(values(before)))
-  if (test.length < 2 || before.length < 2)
-    return {
-      kind,
-      estimate,
-      interval: { lower: back(-Infinity), upper: Infinity },
-      method: logs ? 'permutation-log' : 'permutation',
-      widened: 1,
-    }
-  try {
-    if (test.length < EXACT_BELOW || before.length < EXACT_BELOW) {
-      const d = permutationDifference(values(test), values(before), { draws: 4000 })
-      return {
-        kind,
-        estimate,
-        interval: { lower: back(d.lower), upper: back(d.upper) },
-        method: logs ? 'permutation-log' : 'permutation',
-        widened: 1,
-      }
-    }
-    const plain = (points: readonly StudyPoint[]) => points.map(({ value }) => value)
-    const d = (logs ? timeRatio : meanDifference)(plain(test), plain(before))
-    return { kind, estimate, interval: d, method: logs ? 'welch-log' : 'welch', widened: 1 }
-  } catch (error) {
-    if (!(error instanceof AppError)) throw error
-    return { kind, estimate, interval: null, method: null, widened: 1 }
-  }
-}
-
-function widen(printed: Printed, kind: Change['kind'], factor: number): Printed {
-  const { estimate, interval } = printed
-  if (interval === null || factor === 1) return { ...printed, interval: bare(interval) }
-  if (estimate === null) return { ...printed, interval: bare(interval) }
-  const share = printed.method === 'newcombe'
+/**
+ * Moves the ends of a published interval as the model of spread and likeness moves those of the plain
+ * interval on its own scale.
+ */
+function widen(printed: Printed, step: Step | null, ifAlone: boolean): Printed {
+  const { kind, estimate, interval } = printed
+  if (interval === null || estimate === null || step === null || step.plainHalf === 0)
+    return { ...printed, interval: bare(interval) }
+  const ends = ifAlone ? step.endsIfAlone() : step.ends()
+  const down = Math.max(0, step.plain - ends.lower) / step.plainHalf
+  const up = Math.max(0, ends.upper - step.plain) / step.plainHalf
+  const widened = (ends.upper - ends.lower) / 2 / step.plainHalf
   if (kind === 'difference') {
-    const lower = estimate - factor * (estimate - interval.lower)
-    const upper = estimate + factor * (interval.upper - estimate)
-    return {
-      ...printed,
-      widened: factor,
-      interval: share
-        ? { lower: Math.max(-1, lower), upper: Math.min(1, upper) }
-        : { lower, upper },
-    }
+    const [least, most] = printed.method === 'newcombe' ? [-1, 1] : [-Infinity, Infinity]
+    const lower = Math.max(least, estimate - down * (estimate - interval.lower))
+    const upper = Math.min(most, estimate + up * (interval.upper - estimate))
+    return { ...printed, widened, interval: { lower, upper } }
   }
-  const lower = interval.lower <= 0 ? 0 : estimate * (interval.lower / estimate) ** factor
-  const upper = estimate === 0 ? interval.upper : estimate * (interval.upper / estimate) ** factor
-  return { ...printed, widened: factor, interval: { lower, upper } }
+  const lower = interval.lower <= 0 ? 0 : estimate * (interval.lower / estimate) ** down
+  const upper = estimate === 0 ? interval.upper : estimate * (interval.upper / estimate) ** up
+  return { ...printed, widened, interval: { lower, upper } }
 }
 
 const bare = (i: Change['interval']) => (i === null ? null : { lower: i.lower, upper: i.upper })
@@ -326,48 +230,44 @@ function seasonalChange(
   logs: boolean,
   points: readonly StudyPoint[],
   first: number,
-  season: readonly number[],
+  season: readonly (readonly number[])[],
+  ifAlone: boolean,
 ): Printed {
   const ratio = scale !== 'share' && (scale !== 'value' || logs)
-  const y = points.map((p) => {
+  const sum = (own: (p: StudyPoint) => number) => points.reduce((total, p) => total + own(p), 0)
+  const level = sum((p) => p.numerator ?? 0) / sum((p) => p.denominator)
+  const roots = scale === 'gap' ? rootScale(scale, logs, points) : null
+  const values = points.map((p) => {
     if (scale === 'rate') return Math.log((p.numerator! + 0.5) / p.denominator)
-    if (scale === 'gap') return Math.log(p.value + 0.5)
     return logs ? Math.log(p.value) : p.value
   })
-  const weights = points.map((p) => (scale === 'share' || scale === 'rate' ? p.denominator : 1))
+  // One over the variance that chance alone gives a point on this scale.
+  const weights = points.map(({ denominator }) => {
+    if (scale === 'share') return denominator / Math.max(level * (1 - level), 1e-9)
+    if (scale === 'rate') return denominator * level
+    return 1
+  })
+  const counted = { variance: 1, likely: BY_CHANCE }
+  const chance = roots === null ? (scale === 'value' ? null : counted) : roots.chance
   const kind = ratio ? 'ratio' : 'difference'
-  const options = { trend: false, season, floor: 0, correlation: 'likely' } as const
-  const step = stepBetween(y, weights, first, options)
+  const options = { trend: false, season, chance }
+  const step = stepBetween(roots?.y ?? values, weights, first, options)
   if (step === null) return { kind, estimate: null, interval: null, method: null, widened: 1 }
-  const back = (v: number) => (ratio ? Math.exp(v) : v)
+  const ends = ifAlone ? step.endsIfAlone() : step.ends()
+  // Roots of gaps have mean 1 over all points, so the two levels are 1 + v (1 − share) and 1 − v share.
+  const share = 1 - first / points.length
+  const back = (v: number) => {
+    if (roots === null) return ratio ? Math.exp(v) : v
+    if (1 - v * share <= 0) return Infinity
+    return (Math.max(0, 1 + v * (1 - share)) / (1 - v * share)) ** (1 / GAP_POWER)
+  }
   return {
     kind,
-    estimate: back(step.estimate),
-    interval: { lower: back(step.lower), upper: back(step.upper) },
+    estimate: back(step.plain),
+    interval: { lower: back(ends.lower), upper: back(ends.upper) },
     method: 'seasonal',
-    widened: step.widened,
+    widened: (ends.upper - ends.lower) / 2 / step.plainHalf,
   }
-}
-
-/** Whether the parts of a season differ in the baseline: F test of their means, 5 %. */
-function hasSeason(y: readonly number[], parts: readonly number[]): boolean {
-  const groups = new Map<number, number[]>()
-  y.forEach((v, i) => {
-    groups.set(parts[i]!, [...(groups.get(parts[i]!) ?? []), v])
-  })
-  const n = y.length
-  const k = groups.size
-  if (k < 2 || n - k < 2) return false
-  const grand = y.reduce((sum, v) => sum + v, 0) / n
-  let between = 0
-  let within = 0
-  for (const values of groups.values()) {
-    const mean = values.reduce((sum, v) => sum + v, 0) / values.length
-    between += values.length * (mean - grand) ** 2
-    for (const v of values) within += (v - mean) ** 2
-  }
-  if (within === 0) return between > 0
-  return fTails(between / (k - 1) / (within / (n - k)), k - 1, n - k).upper < 0.05
 }
 
 /**
@@ -377,12 +277,12 @@ function hasSeason(y: readonly number[], parts: readonly number[]): boolean {
 function drifts(
   y: readonly number[],
   weights: readonly number[],
-  season: readonly number[] | null,
-  floor: number,
+  season: readonly (readonly number[])[],
+  chance: ChanceSpread | null,
 ): boolean {
   if (y.length < 8) return false
-  const slope = slopeOf(y, weights, { trend: false, season, floor, correlation: 'likely' })
-  return slope !== null && sideOf(slope, 0) !== null
+  const slope = slopeOf(y, weights, { trend: false, season, chance })
+  return slope !== null && sure(slope, 0.975) !== null
 }
 
 function deals(n: number, k: number): number {

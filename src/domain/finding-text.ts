@@ -109,12 +109,15 @@ function changeSentence({ measure, comparator, change }: Finding): string | null
   if (change === null || change.estimate === null) return `${before}.`
   const size = changeSize(change.kind, change.estimate, measure)
   const several = change.points.test > 1
-  const typical = several && (change.method === 'welch-log' || change.method === 'permutation-log')
+  const logs = change.method === 'welch-log' || change.method === 'permutation-log'
+  const gaps = change.method === 'gap-root'
+  const typical = several && (logs || gaps)
   const season = change.seasonRemoved ? ', with the season taken out,' : ''
-  const now = `In the test ${typical ? 'a typical value' : 'it'}${season} was ${size}`
+  const now = `In the test ${typical ? `a typical ${gaps ? 'gap' : 'value'}` : 'it'}${season} was ${size}`
   const { interval } = change
   if (interval === null || isUnbounded(change.kind, interval)) return `${before}. ${now}.`
-  return `${before}. ${now} (95 % interval: ${changeRange(change.kind, interval, measure)}).`
+  const alone = change.ifAlone ? ', if each point stands by itself' : ''
+  return `${before}. ${now} (95 % interval: ${changeRange(change.kind, interval, measure)}${alone}).`
 }
 
 function beforeText({ kind, frozen, number }: Comparator): string {
@@ -133,7 +136,7 @@ function claimSentence(f: Finding): string | null {
   if (change === null) return null
   if (change.claim !== null) {
     const way = better === null ? 'a change' : better ? 'an improvement' : 'a change for the worse'
-    return `This is ${way} that chance alone does not explain, nor a steady drift through these days. What caused it the figures do not say.`
+    return `This is ${way}: neither chance nor a steady drift through these days explains it. The figures do not say what caused it.`
   }
   const { test, before } = change.points
   switch (change.doubt) {
@@ -141,16 +144,16 @@ function claimSentence(f: Finding): string | null {
       return `${capital(pointsText(test))} in the test and ${before} before are too few to tell a change from chance.`
     case 'chance':
       return excludesExpected(f)
-        ? 'No change at all fits these figures; a change as large as the team expected does not.'
-        : 'No change at all fits these figures as well, so there is too little to tell.'
+        ? 'There may be no change at all; a change as large as the team expected does not fit these figures.'
+        : 'There may be no change at all: too little to tell.'
     case 'drift':
-      return 'The points before the test were already moving, so before and after cannot be compared as two levels: no change is claimed.'
+      return 'The measure was already moving before the test. What the test added cannot be told apart from that, so no change is claimed.'
     case 'neighbours':
-      return `This counts as a change only if each point stands by itself. Neighbouring points may be alike, and ${test + before} are too few to rule that out: too little to tell.`
+      return `It looks like a change, but neighbouring points may be alike, and then chance alone can do this. ${capital(pointsText(test + before))} cannot rule that out: too little to tell.`
     case 'course':
-      return 'A slow drift that began before the test would look the same on so few points: too little to tell.'
+      return 'A slow drift that began before the test would look the same: too little to tell.'
     default:
-      return 'The points do not differ among themselves, so no margin can be put on the change.'
+      return 'The points are all alike, so nothing shows how far chance alone moves them: too little to tell.'
   }
 }
 
@@ -180,11 +183,13 @@ function limitText(limit: Limit, claimed: boolean): string {
     case 'tests-between':
       return `${capital(listText(limit.numbers.map((n) => `test ${n}`)))} ran between that baseline and this test: the change is of all of them together.`
     case 'alike':
-      return `Neighbouring points resemble each other (correlation ${formatNumber(limit.r, 1)}); the interval is widened for that.`
+      return `Neighbouring points are alike (correlation ${formatNumber(limit.r, 1)}), so each says less than it seems. The interval is wider for that.`
+    case 'likeness-unchecked':
+      return `${capital(pointsText(limit.n))} cannot show whether neighbours are alike. If they are, the interval is too narrow${claimed ? '; the finding allows for that' : ''}.`
     case 'season-removed':
-      return 'The measure has a season; it is taken out before the comparison.'
+      return 'The measure has a season. It is taken out before the comparison.'
     case 'season-unchecked':
-      return 'There are less than two rounds of a season before the test, so the time of year or week can look like this too.'
+      return 'The data before the test are too short to show a season: the time of year, or the day of the week, could look like this too.'
     case 'event':
       return `On ${limit.at} something else is noted: ${limit.text.replace(/\.$/, '')}.`
   }

@@ -52,25 +52,28 @@ describe('findingText', () => {
       'The mean of 5 observations was 40 minutes; the team said 40 to 50 (80 % sure).',
     )
     expect(text.sentences[1]).toMatch(
-      /^Before the test it was 60\.4 \(12 observations, 2026-02-01 to 2026-02-12\)\. In the test a typical value was 34 % lower \(95 % interval: \d+ to \d+ % lower\)\.$/,
+      /^Before the test it was 60\.4 \(12 observations, 2026-02-01 to 2026-02-12\)\. In the test a typical value was 34 % lower \(95 % interval: \d+ to \d+ % lower, if each point stands by itself\)\.$/,
     )
     expect(text.sentences[2]).toBe(
-      'This is an improvement that chance alone does not explain, nor a steady drift through these days. What caused it the figures do not say.',
+      'This is an improvement: neither chance nor a steady drift through these days explains it. The figures do not say what caused it.',
     )
-    expect(text.limits).toEqual(['It rests on 5 observations in the test: see whether it lasts.'])
+    expect(text.limits).toEqual([
+      'It rests on 5 observations in the test: see whether it lasts.',
+      '17 points cannot show whether neighbours are alike. If they are, the interval is too narrow; the finding allows for that.',
+    ])
   })
 
   it('claims a change for the worse in the same way', () => {
     const text = words({ test: [81, 79, 84, 80, 78] })
     expect(text.headline).toBe('Wait: came out worse than predicted; worse than before.')
     expect(text.sentences[0]).toMatch(/, and it was 35\.4 higher than expected\.$/)
-    expect(text.sentences[2]).toMatch(/^This is a change for the worse that chance alone/)
+    expect(text.sentences[2]).toMatch(/^This is a change for the worse: neither chance/)
   })
 
   it('calls it a change where neither direction is better', () => {
     const text = words({ test: [81, 79, 84, 80, 78], measure: { better: null } })
     expect(text.headline).toBe('Wait: came out above the predicted range; higher than before.')
-    expect(text.sentences[2]).toMatch(/^This is a change that chance alone/)
+    expect(text.sentences[2]).toMatch(/^This is a change: neither chance/)
   })
 
   it('says too little to tell where no change fits as well', () => {
@@ -78,14 +81,12 @@ describe('findingText', () => {
     expect(text.headline).toBe(
       'Wait: came out as predicted; too little to tell whether it changed.',
     )
-    expect(text.sentences.at(-1)).toBe(
-      'No change at all fits these figures as well, so there is too little to tell.',
-    )
+    expect(text.sentences.at(-1)).toBe('There may be no change at all: too little to tell.')
   })
 
   it('says when a change as large as expected can be ruled out', () => {
     expect(last({ test: [60, 61, 59, 62, 60, 58, 61, 60, 63] })).toBe(
-      'No change at all fits these figures; a change as large as the team expected does not.',
+      'There may be no change at all; a change as large as the team expected does not fit these figures.',
     )
   })
 
@@ -94,7 +95,10 @@ describe('findingText', () => {
     expect(text.sentences.at(-1)).toBe(
       '2 points in the test and 12 before are too few to tell a change from chance.',
     )
-    expect(text.limits).toEqual([])
+    expect(text.limits).toEqual([
+      '14 points cannot show whether neighbours are alike. If they are, the interval is too narrow.',
+      'The data before the test are too short to show a season: the time of year, or the day of the week, could look like this too.',
+    ])
   })
 
   it('says when the baseline was moving already, and gives no interval', () => {
@@ -102,7 +106,7 @@ describe('findingText', () => {
     expect(text.headline).toMatch(/; no change can be claimed\.$/)
     expect(text.sentences[1]).not.toMatch(/interval/)
     expect(text.sentences[2]).toBe(
-      'The points before the test were already moving, so before and after cannot be compared as two levels: no change is claimed.',
+      'The measure was already moving before the test. What the test added cannot be told apart from that, so no change is claimed.',
     )
   })
 
@@ -110,20 +114,20 @@ describe('findingText', () => {
     const text = findingText(doubted('neighbours'))
     expect(text.headline).toMatch(/too little to tell whether it changed\.$/)
     expect(text.sentences.at(-1)).toBe(
-      'This counts as a change only if each point stands by itself. Neighbouring points may be alike, and 17 are too few to rule that out: too little to tell.',
+      'It looks like a change, but neighbouring points may be alike, and then chance alone can do this. 17 points cannot rule that out: too little to tell.',
     )
   })
 
   it('says when a drift would look the same', () => {
     expect(findingText(doubted('course')).sentences.at(-1)).toBe(
-      'A slow drift that began before the test would look the same on so few points: too little to tell.',
+      'A slow drift that began before the test would look the same: too little to tell.',
     )
   })
 
   it('says when the points do not differ at all', () => {
     const same = Array.from({ length: 12 }, () => 60)
     expect(last({ baseline: same, test: same.slice(0, 9) })).toBe(
-      'The points do not differ among themselves, so no margin can be put on the change.',
+      'The points are all alike, so nothing shows how far chance alone moves them: too little to tell.',
     )
   })
 
@@ -165,7 +169,7 @@ describe('findingText', () => {
     const share = findingText(counted('classified', [38, 78], [31, 42]))
     expect(share.sentences.slice(0, 2)).toEqual([
       '31 of 42 summaries (74 %); the team said 60 % to 80 % (80 % sure).',
-      'Before the test it was 49 % (1 observation, 2026-02-16). In the test it was 25 points higher (95 % interval: 6.7 to 40 points higher).',
+      'Before the test it was 49 % (1 observation, 2026-02-16). In the test it was 25 points higher (95 % interval: 6.7 to 40 points higher, if each point stands by itself).',
     ])
     const rate = findingText(counted('rates', [20, 1000], [10, 1000]))
     expect(rate.sentences[0]).toBe(
@@ -173,7 +177,19 @@ describe('findingText', () => {
     )
     // R 4.2.2 from memory: poisson.test(c(10, 20), c(1, 1)) gives 0.209 to 1.12.
     expect(rate.sentences[1]).toMatch(
-      /it was 50 % lower \(95 % interval: 79 % lower to 1[12] % higher\)/,
+      /it was 50 % lower \(95 % interval: 79 % lower to 1[12] % higher, if each point stands by itself\)/,
+    )
+  })
+
+  it('speaks of a typical gap where gaps spread more than those of a steady rate', () => {
+    const wild = [0.1, 90.5, 0.2, 300.5, 0.1, 45.5, 700.5, 0.3, 0.2, 120.5, 0.1, 60.5]
+    const text = words({
+      baseline: wild,
+      test: wild.map((v) => 3 * v),
+      measure: { dataKind: 'time-between', better: 'up', unitLabel: 'days' },
+    })
+    expect(text.sentences[1]).toMatch(
+      /In the test a typical gap was 3(\.0)? times as high \(95 % interval: /,
     )
   })
 
@@ -186,6 +202,7 @@ describe('findingText', () => {
         { kind: 'other-test-only', number: 3 },
         { kind: 'tests-between', numbers: [2, 3] },
         { kind: 'alike', r: 0.42 },
+        { kind: 'likeness-unchecked', n: 17 },
         { kind: 'season-removed' },
         { kind: 'season-unchecked' },
         { kind: 'event', at: '2026-03-09', text: 'New rota.' },
@@ -196,9 +213,10 @@ describe('findingText', () => {
       'All 5 observations are dated before the prediction was locked, so it may rest on hindsight.',
       'There are no data from before the tests, so it is compared with test 3 only.',
       'Test 2 and test 3 ran between that baseline and this test: the change is of all of them together.',
-      'Neighbouring points resemble each other (correlation 0.4); the interval is widened for that.',
-      'The measure has a season; it is taken out before the comparison.',
-      'There are less than two rounds of a season before the test, so the time of year or week can look like this too.',
+      'Neighbouring points are alike (correlation 0.4), so each says less than it seems. The interval is wider for that.',
+      '17 points cannot show whether neighbours are alike. If they are, the interval is too narrow; the finding allows for that.',
+      'The measure has a season. It is taken out before the comparison.',
+      'The data before the test are too short to show a season: the time of year, or the day of the week, could look like this too.',
       'On 2026-03-09 something else is noted: New rota.',
     ])
   })

@@ -1,6 +1,7 @@
 import { intervalScore } from '../stats/interval-score.ts'
 import type { Signal } from '../stats/types.ts'
 import { type Change, changeBetween, type Placing, placeValue } from './change.ts'
+import { isUnbounded } from './change-text.ts'
 import { stageOf } from './cycle.ts'
 import {
   baselineBefore,
@@ -42,6 +43,7 @@ export type Limit =
   | { readonly kind: 'other-test-only'; readonly number: number }
   | { readonly kind: 'tests-between'; readonly numbers: readonly number[] }
   | { readonly kind: 'alike'; readonly r: number }
+  | { readonly kind: 'likeness-unchecked'; readonly n: number }
   | { readonly kind: 'season-removed' }
   | { readonly kind: 'season-unchecked' }
   | { readonly kind: 'event'; readonly at: string; readonly text: string }
@@ -193,13 +195,13 @@ function findingOf(
   if (change !== null && numbers.length > 0) limits.push({ kind: 'tests-between', numbers })
   if (change !== null) {
     if (change.alike !== null) limits.push({ kind: 'alike', r: change.alike })
+    const printed = change.interval !== null && !isUnbounded(change.kind, change.interval)
+    if (printed && change.ifAlone)
+      limits.push({ kind: 'likeness-unchecked', n: before.length + test.length })
     const season = seasonOf([...before, ...test])
+    const short = season === null ? spansMonths(before, test) : before.length < 2 * season.period
     if (change.seasonRemoved) limits.push({ kind: 'season-removed' })
-    else if (
-      !told &&
-      (season === null ? spansMonths(before, test) : before.length < 2 * season.period)
-    )
-      limits.push({ kind: 'season-unchecked' })
+    else if (short && (printed || !told)) limits.push({ kind: 'season-unchecked' })
   }
   for (const { at, text } of data.annotations ?? [])
     if (within(at, cycle)) limits.push({ kind: 'event', at, text })

@@ -1,15 +1,27 @@
-import { leastSquares } from '../stats/special/least-squares.ts'
-import { studentTQuantile } from '../stats/special/student-t.ts'
+import { studentTQuantile, studentTTails } from '../stats/special/student-t.ts'
+import { type Whitened, whiten } from './step-whiten.ts'
 
-/** A step from one stretch of points to the next, with an interval that allows for what is named. */
+/** A step from one stretch of points to the next, weighed over how alike neighbouring points may be. */
 export interface Step {
-  readonly estimate: number
+  /** By plain weighted least squares, each point standing by itself. */
+  readonly plain: number
+  /** Half the width of the 95 % interval if each point stands by itself and spreads as chance has it. */
+  readonly plainHalf: number
+  /** 95 %, over all degrees of likeness by how well they fit. */
+  readonly ends: () => Ends
+  /** 95 % if each point stands by itself, however much more than chance they spread. */
+  readonly endsIfAlone: () => Ends
+  /** Chance that the step is above 0, over all degrees of likeness. */
+  readonly above: number
+  /** Correlation of neighbouring points, the mean over what fits. */
+  readonly alike: number
+  /** Chance that the points spread by chance alone and stand by themselves; 0 for measured values. */
+  readonly onlyChance: number
+}
+
+interface Ends {
   readonly lower: number
   readonly upper: number
-  /** Correlation of neighbouring points that the interval allows for, 0 to 0.8. */
-  readonly r: number
-  /** How much wider than for independent points that spread as chance alone (`floor`) has it. */
-  readonly widened: number
 }
 
 export interface StepOptions {
@@ -17,32 +29,74 @@ export interface StepOptions {
   readonly trend: boolean
   /** When each point was, in any unit, rising; left out: evenly spaced. */
   readonly times?: readonly number[] | undefined
-  /** For each point which part of the season it belongs to (month, weekday); `null`: not fitted. */
-  readonly season: readonly number[] | null
-  /** Variance of one point times its weight that chance alone gives (¼ on the root scales); 0: unknown. */
-  readonly floor: number
-  /** `likely`: the correlation estimated. `cautious`: one standard error more. `none`: independent. */
-  readonly correlation: 'likely' | 'cautious' | 'none'
-  readonly level?: number
+  /** Columns that describe a season, each as long as the points; empty: none is fitted. */
+  readonly season: readonly (readonly number[])[]
+  /** `null` for measured values, whose spread is not known beforehand. */
+  readonly chance: ChanceSpread | null
 }
 
-const LARGEST_R = 0.8
+/** What is known of the spread that chance alone gives. */
+export interface ChanceSpread {
+  /** Variance of one point times its weight: ¼ on the root scales. */
+  readonly variance: number
+  /** How likely it is, before the data speak, that points spread by chance alone. */
+  readonly likely: number
+}
 
 /**
- * The step between two stretches of one series by weighted least squares, allowing for points that
- * resemble their neighbours (first-order autocorrelation), a straight drift and a season.
+ * How likely each correlation of neighbouring points is taken to be before the data speak. Nothing lies
+ * between 0 and 0.5 on purpose: what is alike at 0.3 is a mixture of both, and the 95 % interval then
+ * holds the truth about as often at 0 as at 0.3 and at 0.6 (docs/decisions/09 has the figures).
+ */
+const LIKENESS: readonly Chance[] = [
+  { r: 0, chance: 4 / 9 },
+  ...[0.5, 0.6, 0.7, 0.8, 0.9].map((r) => ({ r, chance: 1 / 9 })),
+]
+/** Counts that spread beyond chance: a level that moves by itself is as likely as each degree of likeness. */
+const COUNT_LIKENESS: readonly Chance[] = [0, 0.5, 0.6, 0.7, 0.8, 0.9].map((r) => ({
+  r,
+  chance: 1 / 6,
+}))
+/** Of measured values all of the spread may be alike, or half of it. */
+const SHARES = [1, 0.5]
+
+/** Spread beyond chance is weighed from 1.5 times its variance on, in this many degrees. */
+const LEAST_SPREAD = Math.log(1.5)
+const SPREADS = 7
+
+interface Chance {
+  readonly r: number
+  readonly chance: number
+}
+
+/** One set of assumptions: what the step is under it, and how well it fits. */
+interface Part {
+  /** Its logarithm, up to a constant, until they are made to sum to 1. */
+  readonly weight: number
+  readonly center: number
+  readonly scale: number
+  readonly df: number
+  readonly alike: number
+  readonly onlyChance: boolean
+}
+
+/**
+ * The step between two stretches of one series, allowing for points that resemble their neighbours
+ * (first-order autocorrelation), a straight drift and a season.
  *
- * With `a` the weights that make the step out of the points and `R` the correlations `r^|i−j|`, its
- * variance is `s² a′Ra`, `s² = RSS ÷ tr(MR)`; t with `(n − k)(1 − r²)/(1 + r²)` degrees of freedom.
- * `r` is the residuals' first autocorrelation less its bias under independence, `−tr(HL)/(n − k)`.
+ * For each correlation `r` the step is fitted by generalized least squares, t with `n − k` degrees of
+ * freedom; the answers are mixed with the weight `p(r) |R|^−½ |X′R⁻¹X|^−½ RSS^−(n−k)/2`, a stated
+ * prior times the restricted likelihood. Where chance gives a known spread, what is above it is an
+ * autocorrelated level under independent counts, and the amount above it is mixed over too.
  *
  * @param y       In time order, on a scale where they spread alike.
  * @param weights Above 0, as long as `y`.
  * @param first   How many belong to the first stretch.
  * @returns `null` where there are too few points for the columns, or nothing varies.
  *
- * @see Box, Jenkins & Reinsel (1994), Time Series Analysis, 2.1 for the autocorrelations of AR(1);
- *   Bayley & Hammersley (1946), J R Stat Soc Suppl 8:184 for the effective number of observations.
+ * @see Patterson & Thompson (1971), Biometrika 58:545 for the restricted likelihood; Harville (1974),
+ *   Biometrika 61:383 for its reading as a marginal posterior; Zellner & Tiao (1964), JASA 59:763 for
+ *   regression with autocorrelated errors mixed over the correlation.
  */
 export function stepBetween(
   y: readonly number[],
@@ -71,89 +125,151 @@ function coefficientOf(
   shape: (i: number) => number,
   y: readonly number[],
   weights: readonly number[],
-  options: StepOptions,
+  { trend, times, season, chance }: StepOptions,
 ): Step | null {
-  const { trend, times, season, floor, correlation, level = 0.95 } = options
   const n = y.length
   const roots = weights.map(Math.sqrt)
-  const columns: Float64Array[] = [
-    Float64Array.from(roots, (root, i) => root * shape(i)),
-    Float64Array.from(roots),
-  ]
-  if (trend) columns.push(Float64Array.from(roots, (root, i) => root * (times?.[i] ?? i / n)))
-  const parts = [...new Set(season ?? [])].sort((a, b) => a - b).slice(1)
-  for (const part of parts)
-    columns.push(Float64Array.from(roots, (root, i) => (season![i] === part ? root : 0)))
-  const k = columns.length
-  if (n - k < 2) return null
-  const fit = leastSquares(
-    columns,
-    Float64Array.from(y, (v, i) => v * roots[i]!),
-  )
-  if (fit.dependentColumn !== null) return null
-  let squares = 0
-  let lagged = 0
-  fit.residuals.forEach((e, i) => {
-    squares += e * e
-    if (i > 0) lagged += e * fit.residuals[i - 1]!
-  })
+  const column = (value: (i: number) => number) => Float64Array.from(roots, (q, i) => q * value(i))
+  const columns = [column(shape), column(() => 1)]
+  if (trend) columns.push(column((i) => (times?.[i] ?? i / (n - 1)) - 0.5))
+  for (const values of season) columns.push(column((i) => values[i]!))
+  const free = n - columns.length
+  if (free < 2) return null
+  // Taking the level off first keeps the sums small; a constant column is in the model.
+  const level = y.reduce((sum, v, i) => sum + v * weights[i]!, 0) / sumOf(weights)
+  columns.push(column((i) => y[i]! - level))
+  const plain = whiten(columns, 0, 1)
+  if (plain === null) return null
   const size = y.reduce((sum, v, i) => sum + weights[i]! * v * v, 0)
-  if (squares <= 1e-18 * size && floor === 0) return null
+  if (plain.rest <= 1e-18 * size && chance === null) return null
 
-  const across = (r: number, a: ArrayLike<number>, b: ArrayLike<number>) => {
-    let sum = 0
-    let ahead = 0
-    let behind = 0
-    for (let i = 0; i < n; i++) {
-      sum += a[i]! * b[i]! + a[i]! * behind + b[i]! * ahead
-      behind = r * (behind + b[i]!)
-      ahead = r * (ahead + a[i]!)
-    }
-    return sum
-  }
-  const hatTrace = (product: (a: Float64Array, b: Float64Array) => number) => {
-    let sum = 0
-    for (let i = 0; i < k; i++)
-      for (let j = 0; j < k; j++) sum += fit.inverse[i]![j]! * product(columns[i]!, columns[j]!)
-    return sum
-  }
-  const bias =
-    hatTrace((a, b) => {
-      let sum = 0
-      for (let t = 1; t < n; t++) sum += a[t]! * b[t - 1]!
-      return sum
-    }) /
-    (n - k)
-  const found = squares > 0 ? lagged / squares : 0
-  const likely = found + bias * (1 + Math.max(0, found + bias))
-  const r =
-    correlation === 'none'
-      ? 0
-      : Math.min(
-          LARGEST_R,
-          Math.max(0, likely + (correlation === 'cautious' ? 1 / Math.sqrt(n) : 0)),
-        )
-
-  const estimate = fit.coefficients[0]!
-  const share = Float64Array.from({ length: n }, (_, i) =>
-    columns.reduce((sum, column, j) => sum + fit.inverse[0]![j]! * column[i]!, 0),
-  )
-  const half = (rho: number) => {
-    const free = n - hatTrace((a, b) => across(rho, a, b))
-    const variance = Math.max(floor, squares / Math.max(free, 0.5))
-    const df = Math.max(1, ((n - k) * (1 - rho * rho)) / (1 + rho * rho))
-    const known = floor > 0 && variance === floor
-    const t = -studentTQuantile((1 - level) / 2, known ? Infinity : df)
-    return t * Math.sqrt(variance * across(rho, share, share))
-  }
-  const wide = half(r)
-  const normal = -studentTQuantile((1 - level) / 2, Infinity)
-  const narrow = floor > 0 ? normal * Math.sqrt(floor * across(0, share, share)) : half(0)
+  const every =
+    chance === null ? valueParts(columns, free) : countParts(columns, free, chance, plain)
+  const parts = normalized(every)
+  const variance = chance === null ? plain.rest / free : chance.variance
+  const t = -studentTQuantile(0.025, chance === null ? free : Infinity)
   return {
-    estimate,
-    lower: estimate - wide,
-    upper: estimate + wide,
-    r,
-    widened: Math.max(1, wide / narrow),
+    plain: plain.estimate,
+    plainHalf: t * Math.sqrt(variance * plain.variance),
+    ends: () => endsOf(parts),
+    endsIfAlone: () => endsOf(normalized(every.filter(({ alike }) => alike === 0))),
+    above: above(parts, 0),
+    alike: parts.reduce((sum, part) => sum + part.weight * part.alike, 0),
+    onlyChance: parts.find((part) => part.onlyChance)?.weight ?? 0,
   }
 }
+
+/** Measured values: the spread is not known. */
+function valueParts(columns: readonly Float64Array[], free: number): Part[] {
+  const parts: Part[] = []
+  for (const { r, chance } of LIKENESS) {
+    const shares = r === 0 ? [1] : SHARES
+    for (const share of shares) {
+      const fit = whiten(columns, r, share)
+      if (fit === null) continue
+      parts.push({
+        weight: Math.log(chance / shares.length) - fit.logDet / 2 - (free / 2) * Math.log(fit.rest),
+        center: fit.estimate,
+        scale: Math.sqrt((fit.rest / free) * fit.variance),
+        df: free,
+        alike: r * share,
+        onlyChance: false,
+      })
+    }
+  }
+  return parts
+}
+
+/** Counts: chance gives every point a known spread that is not alike; the level beneath may move. */
+function countParts(
+  columns: readonly Float64Array[],
+  free: number,
+  { variance, likely }: ChanceSpread,
+  plain: Whitened,
+): Part[] {
+  const parts: Part[] = []
+  const add = (prior: number, spread: number, alike: number, fit: Whitened) =>
+    parts.push({
+      weight:
+        Math.log(prior) -
+        fit.logDet / 2 -
+        (free / 2) * Math.log(spread) -
+        fit.rest / (2 * spread * variance),
+      center: fit.estimate,
+      scale: Math.sqrt(spread * variance * fit.variance),
+      df: Infinity,
+      alike,
+      onlyChance: spread === 1,
+    })
+  add(likely, 1, 0, plain)
+  // Degrees of spread on logs, over all that the residuals may come from; half-Cauchy on logs.
+  const seen = Math.log(plain.rest / free / variance)
+  const reach = Math.sqrt(2 / free)
+  const low = Math.max(LEAST_SPREAD, seen - 4 * reach)
+  const width = (Math.max(low, seen) + 5 * reach - low) / SPREADS
+  for (let j = 0; j < SPREADS; j++) {
+    const log = low + (j + 0.5) * width
+    const prior = ((1 - likely) * width * 2) / (Math.PI * (1 + log * log))
+    const spread = Math.exp(log)
+    for (const { r, chance } of COUNT_LIKENESS) {
+      const share = r === 0 ? 0 : 1 - 1 / spread
+      const fit = r === 0 ? plain : whiten(columns, r, share)
+      if (fit !== null) add(prior * chance, spread, r * share, fit)
+    }
+  }
+  return parts
+}
+
+/** Log weights to weights that sum to 1; what does not count is left out. */
+function normalized(parts: readonly Part[]): Part[] {
+  const top = Math.max(...parts.map(({ weight }) => weight))
+  const scaled = parts.map((part) => ({ ...part, weight: Math.exp(part.weight - top) }))
+  const total = sumOf(scaled.map(({ weight }) => weight))
+  return scaled
+    .map((part) => ({ ...part, weight: part.weight / total }))
+    .filter(({ weight }) => weight > 1e-7)
+}
+
+function above(parts: readonly Part[], x: number): number {
+  return parts.reduce(
+    (sum, { weight, center, scale, df }) =>
+      sum + weight * studentTTails((x - center) / scale, df).upper,
+    0,
+  )
+}
+
+const endsOf = (parts: readonly Part[]): Ends => ({
+  lower: quantile(parts, 0.975),
+  upper: quantile(parts, 0.025),
+})
+
+/** The value above which the step lies with this chance: regula falsi (Illinois) between the parts' own. */
+function quantile(parts: readonly Part[], chance: number): number {
+  const t = -studentTQuantile(chance, parts[0]!.df)
+  const own = parts.map(({ center, scale }) => center + t * scale)
+  let low = Math.min(...own)
+  let high = Math.max(...own)
+  const close = 1e-9 * Math.max(...parts.map(({ scale }) => scale))
+  let atLow = above(parts, low) - chance
+  let atHigh = above(parts, high) - chance
+  let side = 0
+  for (let i = 0; i < 60 && high - low > close && atLow > 0 && atHigh < 0; i++) {
+    const x = (low * atHigh - high * atLow) / (atHigh - atLow)
+    const at = above(parts, x) - chance
+    if (Math.abs(at) < 1e-9) return x
+    if (at > 0) {
+      low = x
+      atLow = at
+      if (side === 1) atHigh /= 2
+      side = 1
+    } else {
+      high = x
+      atHigh = at
+      if (side === -1) atLow /= 2
+      side = -1
+    }
+  }
+  return atLow <= 0 ? low : atHigh >= 0 ? high : (low + high) / 2
+}
+
+const sumOf = (values: readonly number[]) => values.reduce((sum, v) => sum + v, 0)

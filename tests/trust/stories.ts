@@ -55,8 +55,8 @@ export interface Story {
   readonly observations: readonly Observation[]
   /** First day of the test. */
   readonly from: string
-  /** The step that is true of the level. */
-  readonly step: Truth
+  /** The true difference with the season left out: the step, and what drift adds to it. */
+  readonly seasonless: Truth
   /** The true difference between the two stretches: the step, and what drift and season add to it. */
   readonly stretches: Truth
 }
@@ -87,13 +87,14 @@ export function story(
   const start = random.uniform() * 2 * Math.PI
   let noise = random.normal()
   const levels: number[] = []
+  const stillLevels: number[] = []
   const rows = Array.from({ length: n }, (_, i): Observation[] => {
     noise = i === 0 ? noise : r1 * noise + Math.sqrt(1 - r1 * r1) * random.normal()
-    const course =
-      -shift * Number(i >= before) -
-      (drift * i) / n +
-      season * Math.sin(start + (2 * Math.PI * i) / 12)
-    levels.push(kind === 'classified' ? within(share + sd * course) : Math.exp(sd * course))
+    const still = -shift * Number(i >= before) - (drift * i) / n
+    const course = still + season * Math.sin(start + (2 * Math.PI * i) / 12)
+    const level = (v: number) => (kind === 'classified' ? within(share + sd * v) : Math.exp(sd * v))
+    levels.push(level(course))
+    stillLevels.push(level(still))
     const move = course + (r1 > 0 ? noise : 0)
     const at = monthOf(i)
     const own = (values: object) => observation({ id: `O${i}`, at, ...values })
@@ -134,14 +135,17 @@ export function story(
     logs
       ? Math.exp(list.reduce((sum, v) => sum + Math.log(v), 0) / list.length)
       : list.reduce((sum, v) => sum + v, 0) / list.length
-  const first = typical(levels.slice(0, before))
-  const second = typical(levels.slice(before))
+  const truth = (list: readonly number[]): Truth => {
+    const first = typical(list.slice(0, before))
+    const second = typical(list.slice(before))
+    return { ratio: second / first, difference: second - first }
+  }
   return {
     measure: measure({ dataKind: kind, better: 'down', per: 1 }),
     observations: rows.flat(),
     from: monthOf(before),
-    step: { ratio: Math.exp(-shift * sd), difference: within(share - sd * shift) - share },
-    stretches: { ratio: second / first, difference: second - first },
+    seasonless: truth(stillLevels),
+    stretches: truth(levels),
   }
 }
 

@@ -29,7 +29,7 @@ export function ChangePicture({ finding }: { readonly finding: Finding }) {
     said === null
       ? null
       : `Predicted change: ${changeRange(kind, { lower: said.low, upper: said.high }, measure)}.`,
-    `Change seen: ${words(estimate)}, 95 % interval ${changeRange(kind, interval, measure)}.`,
+    `Change seen: ${words(estimate)}, 95 % interval ${changeRange(kind, interval, measure)}${change.ifAlone ? ', if each point stands by itself' : ''}.`,
   ]
     .filter((part) => part !== null)
     .join(' ')
