@@ -1,6 +1,16 @@
 // The least that sends events: a POST is answered and its text written to every screen of a group
-// with response.write. No database, no rights, nothing computed.
+// with response.write. No rights, nothing computed. With the name of a SQLite file it first keeps the
+// text in it, durably: the least that loses nothing of what it has shown.
 import { createServer } from 'node:http'
+import { DatabaseSync } from 'node:sqlite'
+
+let keep = () => {}
+if (process.argv[2] !== undefined) {
+  const db = new DatabaseSync(process.argv[2])
+  db.exec('PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; CREATE TABLE event (text TEXT)')
+  const insert = db.prepare('INSERT INTO event VALUES (?)')
+  keep = (text) => insert.run(text)
+}
 
 const groups = new Map()
 const texts = new Map()
@@ -22,7 +32,10 @@ const server = createServer((request, response) => {
   })
   request.on('end', () => {
     if (request.method === 'PUT') texts.set(group, body)
-    else for (const screen of groups.get(group) ?? []) screen.write(texts.get(group))
+    else {
+      keep(texts.get(group))
+      for (const screen of groups.get(group) ?? []) screen.write(texts.get(group))
+    }
     response.end('{}')
   })
 })

@@ -49,6 +49,28 @@ onBothEngines('the feed of a workshop', ({ place }) => {
     }
   })
 
+  it('shows each phone its own confidence, and the facilitator all', async () => {
+    const room = await openWorkshop(server)
+    const one = await room.join('Kestrel')
+    const two = await room.join('Kestrel')
+    const feeds = await Promise.all(
+      [one.browser, two.browser, room.lead].map(({ cookie }) => readFeed(address, room.id, cookie)),
+    )
+    await one.move({ kind: 'confidence', when: 'before', value: 3 })
+    await two.move({ kind: 'confidence', when: 'before', value: 8 })
+    const seen = []
+    for (const feed of feeds) {
+      await feed.until((events) => events.length === 3)
+      seen.push(feed.state()!.tables[0]!.seats.map((seat) => seat.confidenceBefore))
+      feed.close()
+    }
+    expect(seen).toEqual([
+      [3, null],
+      [null, 8],
+      [3, 8],
+    ])
+  })
+
   it('resumes where it was left, or brings the whole state', async () => {
     const room = await openWorkshop(server)
     const phone = await room.join('Kestrel')

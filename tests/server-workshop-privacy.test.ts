@@ -87,6 +87,20 @@ onBothEngines('what a table predicts', ({ place }) => {
         }
   })
 
+  it('is not on a room screen that is open in the facilitator’s own browser', async () => {
+    await room.lead.send('POST', '/api/rooms/join', {
+      code: room.code,
+      seatId: freshId(),
+      as: 'screen',
+      tableId: null,
+      tableName: '',
+      name: '',
+    })
+    const url = `/api/rooms/${room.id}`
+    expect(leaks((await room.lead.send('GET', `${url}?as=screen`)).body)).toBe(false)
+    expect(leaks((await room.lead.send('GET', `${url}?as=lead`)).body)).toBe(true)
+  })
+
   it('is said to be withheld, by a reason, where somebody signed in asks for the record', async () => {
     const { projectId, rounds } = await kestrel.table()
     const { measureId } = await server.db.read

@@ -21,7 +21,7 @@ export function FinishedPage() {
     >
       <p>
         {closed
-          ? 'The room is closed. Everything the server has is on its record.'
+          ? 'The room is closed. What your table has sent is on its record.'
           : 'Look at the room screen; the facilitator goes on from here.'}
       </p>
       {table.rounds.some(({ lockedAt }) => lockedAt !== null) && (

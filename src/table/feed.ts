@@ -32,7 +32,9 @@ export function openFeed(roomId: string, seq: () => number, events: FeedEvents):
     clearTimeout(timer)
     source?.close()
     const after = seq()
-    source = new EventSource(`/api/rooms/${roomId}/feed${after > 0 ? `?after=${after}` : ''}`)
+    source = new EventSource(
+      `/api/rooms/${roomId}/feed?as=table${after > 0 ? `&after=${after}` : ''}`,
+    )
     source.addEventListener('open', () => {
       wait = 500
       events.onLink(true)

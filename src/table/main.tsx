@@ -3,6 +3,9 @@ import { App } from './App.tsx'
 
 render(<App />, document.getElementById('root')!)
 
-// Only where the address is secure; elsewhere a page that is open goes on, and a reload needs the server.
-if ('serviceWorker' in navigator)
-  navigator.serviceWorker.register('/t/sw.js', { scope: '/t/' }).catch(() => {})
+// Only where the address is secure; elsewhere a page that is open goes on, and a reload needs the
+// server. It can wait until there is something to look at.
+addEventListener('pawl-ready', () => {
+  if ('serviceWorker' in navigator)
+    navigator.serviceWorker.register('/t/sw.js', { scope: '/t/' }).catch(() => {})
+})

@@ -5,5 +5,10 @@ export function ready(): void {
   if (said) return
   said = true
   // After the frame that shows it.
-  requestAnimationFrame(() => setTimeout(() => performance.mark('ready')))
+  requestAnimationFrame(() =>
+    setTimeout(() => {
+      performance.mark('ready')
+      dispatchEvent(new Event('pawl-ready'))
+    }),
+  )
 }

@@ -12,7 +12,9 @@ export async function ask<R extends RouteName>(
   id: string,
   ...[body]: Body<R> extends undefined ? [] : [Body<R>]
 ): Promise<Routes[R]['reply']> {
-  const [method, path] = route.replace(':id', id).split(' ') as [string, string]
+  const [method, own] = route.replace(':id', id).split(' ') as [string, string]
+  // In a browser in which a coach is signed in, this page is a phone all the same.
+  const path = id === '' ? own : `${own}?as=table`
   if (method !== 'GET' && csrf === '') await meet()
   try {
     return (await send(method, path, body)) as Routes[R]['reply']

@@ -218,6 +218,19 @@ describe('keying a paper sheet', () => {
     expect((await room()).tables).toHaveLength(2)
   })
 
+  step('ends a sheet of fewer rounds, and does not save what was only carried over', async () => {
+    await expect
+      .poll(() => cell('2:strategy').evaluate((el) => el === document.activeElement))
+      .toBe(true)
+    // Kept the same after “adopt”.
+    await expect.poll(() => cell('2:strategy').inputValue()).toBe('Split up')
+    await page.keyboard.press('ControlOrMeta+Enter')
+    await page.getByText('heron is saved: 1 round.').waitFor()
+    const heron = (await table('heron'))!
+    expect(heron.rounds.filter(({ lockedAt }) => lockedAt !== null)).toHaveLength(1)
+    await page.getByText('1 of 4 rounds decided').waitFor()
+  })
+
   step('had no complaint of the browser', async () => {
     expect(complaints.filter((text) => !/ERR_FAILED/.test(text))).toEqual([])
   })

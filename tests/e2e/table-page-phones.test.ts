@@ -165,6 +165,71 @@ describe('a table that runs its round', () => {
   })
 })
 
+describe('a phone in the hand of one person', () => {
+  it('tries a task out with one number a prediction, and does everything', async () => {
+    const room = await server.openRoom({ tryOut: true, predicts: 'single' })
+    const { page, context } = await newPhone(browser)
+    await page.goto(`${server.address}/t/${room.code}`)
+    await page.getByRole('textbox', { name: 'Name of the table' }).fill('Alone')
+    await button(page, 'Join').click()
+    await button(page, 'Next: your strategy').click()
+    await page.getByRole('textbox', { name: 'Your strategy' }).fill('Slowly')
+    await button(page, 'Next: predict the time').click()
+    await page.getByRole('textbox', { name: 'Most likely' }).fill('102')
+    await button(page, 'Next: predict quality').click()
+    // A stopwatch at 1:02 is called out as 102: asked about, and changed only by the answer.
+    await heading(page, 'What is 102?').waitFor()
+    await expectAccessible(page, 'an unclear number')
+    await button(page, '1:02, that is 62 seconds').click()
+    await heading(page, 'How many items will be right?').waitFor()
+    await page.getByRole('textbox', { name: 'Most likely' }).fill('6')
+    await button(page, 'Next: lock it').click()
+    await button(page, 'Lock it').click()
+    await page.getByText('Say in a few words why you expect this.').waitFor()
+    await page.getByRole('textbox', { name: 'Why do you expect this?' }).fill('First try')
+    await button(page, 'Lock it').click()
+    await heading(page, 'Your prediction is locked').waitFor()
+    await eventually(async () => (await roundOf(room))?.predictions?.time).toEqual({
+      ...{ low: 62, expected: 62, high: 62 },
+    })
+    await button(page, 'Count down from 3, then start').click()
+    await heading(page, 'The clock runs').waitFor()
+    await context.close()
+  })
+
+  it('is asked how long it took where the clock went back while the page was gone', async () => {
+    const room = await server.openRoom()
+    const { page, context } = await newPhone(browser)
+    await context.addInitScript(() => {
+      const now = Date.now.bind(Date)
+      // Read once: the page that is still open must not see its clock being set.
+      const off = Number(localStorage.getItem('test.off') ?? 0)
+      Date.now = () => now() + off
+    })
+    await joinTable(page, server.address, room.code, 'Kestrel')
+    await planRound(page, { strategy: 'Two hands' })
+    await page.evaluate(() => navigator.serviceWorker.ready.then(() => true))
+    await start(page)
+    await eventually(async () => (await roundOf(room)).stage).toBe('running')
+    await page.waitForTimeout(1500)
+    await context.setOffline(true)
+    await page.evaluate(() => localStorage.setItem('test.off', '-120000'))
+    await page.reload()
+    await heading(page, 'The clock runs').waitFor()
+    await stop(page)
+    await heading(page, 'How long did it take?').waitFor()
+    await expectAccessible(page, 'a time in doubt')
+    await page.getByRole('textbox', { name: 'Or the time' }).fill('62 s')
+    await button(page, 'Take this time').click()
+    await heading(page, /Thing 1/).waitFor()
+    await context.setOffline(false)
+    await eventually(async () => (await roundOf(room)).trials[0]!.readings[0]).toMatchObject({
+      ...{ seconds: 62, how: 'typed' },
+    })
+    await context.close()
+  })
+})
+
 describe('a phone that has lost its seat', () => {
   it('takes it again by itself when the browser has lost its cookie, and sends what it kept', async () => {
     const room = await server.openRoom()

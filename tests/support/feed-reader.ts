@@ -6,7 +6,7 @@ import {
   withChange,
 } from '../../src/domain/workshop/room-state.ts'
 
-export interface FeedEvent {
+interface FeedEvent {
   readonly id: number
   readonly event: string
   readonly data: string

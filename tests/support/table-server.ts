@@ -35,7 +35,8 @@ export async function buildTablePage(): Promise<string> {
     logLevel: 'silent',
     build: { outDir: join(webDir, 't') },
   })
-  process.env['NODE_ENV'] = NODE_ENV
+  if (NODE_ENV === undefined) delete process.env['NODE_ENV']
+  else process.env['NODE_ENV'] = NODE_ENV
   writeFileSync(join(webDir, 'index.html'), '<!doctype html><title>Pawl</title>')
   writeFileSync(join(webDir, 'mark.svg'), '<svg xmlns="http://www.w3.org/2000/svg"/>')
   // As the build does, so that the page weighs what it weighs.

@@ -1,6 +1,6 @@
 /** Digits and capital letters of which no two look or sound much alike: no 0 O, 1 I L, 2 Z, 5 S, 6 G, 8 B, U V, A E (words). */
 export const CODE_LETTERS = '34679CDFHJKMNPQRTWXY'
-export const CODE_LENGTH = 6
+const CODE_LENGTH = 6
 
 /**
  * A room's code from random bytes. Bytes above 239 are passed over, so that every letter is as

@@ -45,13 +45,12 @@ export const countdownOf = (room: Pick<Room, 'countdown'>) =>
   room.countdown === null ? null : (JSON.parse(room.countdown) as Countdown)
 export const excusedOf = (table: Pick<RoomTable, 'excused'>) =>
   JSON.parse(table.excused) as readonly number[]
-export const rolesOf = (seat: Pick<RoomSeat, 'roles'>) =>
-  JSON.parse(seat.roles) as readonly SeatRole[]
+const rolesOf = (seat: Pick<RoomSeat, 'roles'>) => JSON.parse(seat.roles) as readonly SeatRole[]
 const marksOf = (inspection: Pick<Inspection, 'marks'>) =>
   JSON.parse(inspection.marks) as readonly Mark[]
 
 /** The round of the room that a table's test of change is. */
-export const roundOf = (cycle: Pick<Cycle, 'number'>, table: Pick<RoomTable, 'firstRound'>) =>
+const roundOf = (cycle: Pick<Cycle, 'number'>, table: Pick<RoomTable, 'firstRound'>) =>
   cycle.number + table.firstRound - 1
 
 /** A room as the facilitator sees it. */

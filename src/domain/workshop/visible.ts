@@ -56,7 +56,7 @@ function publicRound(round: RoundState, shown: ReadonlySet<number>): RoundState 
 }
 
 /** A table as one of its own phones sees it: whole, but for what the others there feel sure of. */
-export function ownTable(table: TableState, seatId: Id): TableState {
+function ownTable(table: TableState, seatId: Id): TableState {
   return { ...table, seats: ownSeats(table, seatId) }
 }
 

@@ -28,7 +28,7 @@ export interface FeedHub {
   close(): Promise<void>
 }
 
-export interface Follower {
+interface Follower {
   readonly viewer: Viewer
   /** The last write that it has seen. */
   readonly after: number | null

@@ -10,7 +10,7 @@ import { newId } from '../call.ts'
 import type { MoveContext } from './move-context.ts'
 
 /** The test of change that is a table's round, if it has begun. */
-export function findRound(
+function findRound(
   { write }: MoveContext,
   table: RoomTable,
   round: number,

@@ -1,27 +1,20 @@
 import { mustBeOpen, mustBeRunning } from '../../domain/cycle.ts'
-import type { Cycle, Id, Observation, Trial } from '../../domain/record.ts'
-import type { Reading, RoomTable } from '../../domain/workshop/room.ts'
-import { inspectedTogether, kitOf } from '../../domain/workshop/table-state.ts'
-import {
-  sameTrial,
-  settle,
-  type TimedTrial,
-  unsettledReason,
-  wasTimedHere,
-} from '../../domain/workshop/timing.ts'
+import type { Cycle, Id, Trial } from '../../domain/record.ts'
+import type { RoomTable } from '../../domain/workshop/room.ts'
+import { kitOf } from '../../domain/workshop/table-state.ts'
+import { sameTrial, type TimedTrial, wasTimedHere } from '../../domain/workshop/timing.ts'
 import { AppError } from '../../errors.ts'
 import { nextTrialNumber } from '../../storage/cycles.ts'
 import { notFound } from '../../storage/record.ts'
-import { newId } from '../call.ts'
 import {
   type Done,
   type MoveContext,
   type MoveOf,
   nameOf,
-  type TrialToMove,
   tableToMove,
   trialToMove,
 } from './move-context.ts'
+import { observeQuality, observeTime, readingsOf } from './observe-trial.ts'
 import { mustFindRound } from './round-writes.ts'
 
 /** The clock runs. A second phone that starts beside the first times the same trial. */
@@ -175,14 +168,6 @@ function notBeforeLock(cycle: Cycle, began: string, timedHere: boolean): string 
 }
 const LONGEST_WAY_MS = 15_000
 
-const readingsOf = ({ write }: MoveContext, trialId: Id): Promise<Reading[]> =>
-  write.read
-    .selectFrom('reading')
-    .selectAll()
-    .where('trialId', '=', trialId)
-    .orderBy('id')
-    .execute()
-
 async function timedTrials({ write }: MoveContext, cycle: Cycle): Promise<TimedTrial[]> {
   const trials = await write.read
     .selectFrom('trial')
@@ -230,73 +215,6 @@ async function insertTrial(
     byId: table.id,
     note: '',
     voidReason: null,
-    version: 1,
-  })
-}
-
-/** Brings the time that counts up to date. @param note `null`: as it is. */
-async function observeTime(
-  context: MoveContext,
-  whole: TrialToMove,
-  note: string | null,
-): Promise<void> {
-  const readings = await readingsOf(context, whole.trial.id)
-  if (readings.length === 0) return
-  const counted = readings.filter(({ kept }) => kept !== 0).map(({ seconds }) => seconds)
-  const { seconds, apart } = settle(readings, context.settings.timersAgreeWithin)
-  const mean = counted.reduce((sum, s) => sum + s, 0) / counted.length
-  await observe(context, whole, whole.table.timeMeasureId, {
-    value: seconds ?? mean,
-    numerator: null,
-    denominator: null,
-    leftOutReason: whole.trial.voidReason ?? (seconds === null ? unsettledReason(apart) : null),
-    ...(note === null ? {} : { note }),
-  })
-}
-
-/** Brings the items right up to date. */
-async function observeQuality(context: MoveContext, whole: TrialToMove): Promise<void> {
-  const inspections = await context.write.read
-    .selectFrom('inspection')
-    .selectAll()
-    .where('trialId', '=', whole.trial.id)
-    .execute()
-  if (inspections.length === 0) return
-  const { right, inspected } = inspectedTogether(inspections)
-  await observe(context, whole, whole.table.qualityMeasureId, {
-    value: null,
-    numerator: right,
-    denominator: inspected,
-    leftOutReason: whole.trial.voidReason,
-  })
-}
-
-async function observe(
-  { write, receivedAt }: MoveContext,
-  { trial, cycle }: TrialToMove,
-  measureId: Id,
-  values: Pick<Observation, 'value' | 'numerator' | 'denominator' | 'leftOutReason'> &
-    Partial<Pick<Observation, 'note'>>,
-): Promise<void> {
-  const there = await write.read
-    .selectFrom('observation')
-    .select('id')
-    .where('cycleId', '=', cycle.id)
-    .where('trialId', '=', trial.id)
-    .where('measureId', '=', measureId)
-    .executeTakeFirst()
-  if (there !== undefined) {
-    await write.update('observation', there.id, null, values)
-    return
-  }
-  await write.insert('observation', {
-    note: '',
-    ...values,
-    id: newId(receivedAt),
-    measureId,
-    cycleId: cycle.id,
-    trialId: trial.id,
-    at: trial.at,
     version: 1,
   })
 }

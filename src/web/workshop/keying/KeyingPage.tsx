@@ -69,7 +69,7 @@ function Keying({ state }: { state: RoomState }) {
       lead={
         <p>
           One table’s sheet at a time. Enter goes on, Shift and Enter goes back; a round is saved
-          when its last cell is left.
+          when its last cell is left. Control and Enter ends a sheet with fewer rounds.
         </p>
       }
     >

@@ -7,7 +7,6 @@ import { DECISION_KEYS } from './read-cells.ts'
 import {
   CELLS,
   type CellName,
-  isBlank,
   readCell,
   recordedOf,
   rowProblems,
@@ -60,6 +59,18 @@ export function SheetForm({ state, name, onDone }: SheetFormProps) {
     box.current?.querySelector<HTMLElement>('input[name*=":"], button')?.focus()
   }, [])
 
+  // The cells of a round go once it is saved, by whoever; the next one to key takes over the focus.
+  const focused = useRef<number | null>(null)
+  const openRounds = open.join()
+  // biome-ignore lint/correctness/useExhaustiveDependencies: looked at when a round has been saved
+  useEffect(() => {
+    const last = focused.current
+    if (last === null || document.activeElement !== document.body) return
+    const next = inputs().find((input) => Number(input.name.split(':')[0]) > last)
+    const rest = box.current?.querySelector<HTMLElement>('input[name*=":"], button')
+    ;(next ?? rest)?.focus()
+  }, [openRounds])
+
   const show = (round: number, cell: CellName, message: string | undefined) =>
     setShown((old) => ({ ...old, [round]: { ...old[round], [cell]: message } }))
 
@@ -75,8 +86,14 @@ export function SheetForm({ state, name, onDone }: SheetFormProps) {
     return sheet.save(round)
   }
 
+  /** Holds nothing but what it took over from the round before. */
+  const isUntouched = (round: number) => {
+    const text = sheet.textOf(round)
+    return CELLS.every((cell) => text[cell] === '' || text[cell] === sheet.carried(round, cell))
+  }
+
   const finish = async () => {
-    const typed = open.filter((round) => !isBlank(sheet.textOf(round)))
+    const typed = open.filter((round) => !isUntouched(round))
     const results = await Promise.all(typed.map(save))
     if (results.some((saved) => !saved)) return
     const count = rounds.length - open.length + typed.length
@@ -90,7 +107,7 @@ export function SheetForm({ state, name, onDone }: SheetFormProps) {
     const next = all[all.indexOf(input) + 1]
     const leaves = next === undefined || placeOf(next)?.round !== round
     if (!leaves) return next.focus()
-    if (isBlank(sheet.textOf(round))) return void finish()
+    if (isUntouched(round)) return void finish()
     if (next === undefined) return void finish()
     const problems = rowProblems(sheet.textOf(round), recordedOf(sheet.thereOf(round)), rules)
     if (Object.keys(problems).length === 0) next.focus()
@@ -99,7 +116,12 @@ export function SheetForm({ state, name, onDone }: SheetFormProps) {
 
   const onKeyDown = (event: KeyboardEvent) => {
     const at = placeOf(event.target)
-    if (at === null || event.ctrlKey || event.metaKey || event.altKey) return
+    if (at === null) return
+    if (event.key === 'Enter' && (event.ctrlKey || event.metaKey)) {
+      event.preventDefault()
+      return void finish()
+    }
+    if (event.ctrlKey || event.metaKey || event.altKey) return
     const input = event.target as HTMLInputElement
     const { round, cell } = at
     const kind = DECISION_KEYS[event.key.toLowerCase()]
@@ -140,6 +162,8 @@ export function SheetForm({ state, name, onDone }: SheetFormProps) {
 
   /** A blank cell takes over what stood there in the round before; typing replaces it. */
   const onFocus = (event: FocusEvent) => {
+    const round = event.target.closest<HTMLElement>('[data-round]')?.dataset['round']
+    focused.current = round === undefined ? null : Number(round)
     const at = placeOf(event.target)
     if (at === null) return
     const input = event.target as HTMLInputElement

@@ -124,9 +124,6 @@ export function isAsked(cell: CellName, row: RowText, recorded: Recorded): boole
   return true
 }
 
-/** Nothing is typed in a round: it was not played, or not yet. */
-export const isBlank = (row: RowText) => CELLS.every((cell) => row[cell].trim() === '')
-
 /** What stands in the way of saving a round, by cell. */
 export function rowProblems(
   row: RowText,

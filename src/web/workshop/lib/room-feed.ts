@@ -1,6 +1,11 @@
 import { useCallback, useEffect, useMemo, useSyncExternalStore } from 'react'
 import type { Id } from '../../../domain/record.ts'
-import { type RoomChange, type RoomState, withChange } from '../../../domain/workshop/room-state.ts'
+import {
+  type RoomChange,
+  type RoomState,
+  type Viewer,
+  withChange,
+} from '../../../domain/workshop/room-state.ts'
 import type { AppError } from '../../../errors.ts'
 import { asAppError, call } from '../../lib/api.ts'
 import { isUnreachable } from '../../lib/refusals.ts'
@@ -161,11 +166,16 @@ function onAwake(woken: () => void): () => void {
   }
 }
 
-/** A feed in this browser. */
-export const browserFeed = (roomId: Id): RoomFeed =>
+/**
+ * A feed in this browser.
+ *
+ * @param as What to be seen as: where a coach is signed in, a room screen must say that it is one, or
+ *   it would be shown what only the facilitator may see.
+ */
+const browserFeed = (roomId: Id, as: Viewer['as']): RoomFeed =>
   createRoomFeed(roomId, {
-    open: (url) => new EventSource(url),
-    read: (id) => call('GET /api/rooms/:id', { params: { id } }),
+    open: (url) => new EventSource(`${url}${url.includes('?') ? '&' : '?'}as=${as}`),
+    read: (id) => call(`GET /api/rooms/:id?as=${as}` as 'GET /api/rooms/:id', { params: { id } }),
     steady: () => performance.now(),
     later: (work, ms) => window.setTimeout(work, ms),
     forget: (timer) => window.clearTimeout(timer),
@@ -185,7 +195,7 @@ export interface LiveRoom extends FeedState {
 export function useRoom(roomId: Id, first: RoomState | null = null): LiveRoom {
   // biome-ignore lint/correctness/useExhaustiveDependencies: `first` counts once for each room.
   const feed = useMemo(() => {
-    const made = browserFeed(roomId)
+    const made = browserFeed(roomId, first?.viewer.as ?? 'lead')
     if (first !== null) made.take(first)
     return made
   }, [roomId])

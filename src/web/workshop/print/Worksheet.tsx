@@ -29,6 +29,8 @@ const DECISION_WORDS = { adopt: 'Adopt', adapt: 'Adapt', abandon: 'Abandon' } as
 export function Worksheet(props: WorksheetProps) {
   const { workshop, table, kit, round, rounds, single, there, plotted } = props
   const items = kit.checklist.length
+  // All of it stays on one page.
+  const long = items > 12
   const trial = there?.trials.findLast(({ voidReason }) => voidReason === null)
   const time = there?.predictions?.time ?? null
   const quality = there?.predictions?.quality ?? null
@@ -47,7 +49,7 @@ export function Worksheet(props: WorksheetProps) {
 
   return (
     <article
-      className="sheet worksheet"
+      className={long ? 'sheet worksheet long' : 'sheet worksheet'}
       aria-label={`Worksheet, ${table || 'blank'}, round ${round}`}
     >
       <header className="sheet-head">
@@ -89,7 +91,7 @@ export function Worksheet(props: WorksheetProps) {
       </section>
       <section className="sheet-part">
         <h3>Inspection: tick what is right, cross what is not</h3>
-        <ol className={items > 12 ? 'sheet-checks two' : 'sheet-checks'}>
+        <ol className="sheet-checks">
           {kit.checklist.map((item, i) => (
             <li key={item}>
               <Tick mark={there === null ? null : markOf(i)} />
@@ -110,7 +112,7 @@ export function Worksheet(props: WorksheetProps) {
       </section>
       <section className="sheet-part">
         <h3>Plot: a bracket for what we said, a dot for what came</h3>
-        <Grid rounds={rounds} plotted={plotted} />
+        <Grid rounds={rounds} plotted={plotted} height={long ? 115 : 190} />
       </section>
       <section className="sheet-part">
         <h3>Debrief and decision</h3>
@@ -137,12 +139,13 @@ export function Worksheet(props: WorksheetProps) {
 interface GridProps {
   readonly rounds: number
   readonly plotted: readonly WorksheetRound[]
+  readonly height: number
 }
 
-function Grid({ rounds, plotted }: GridProps) {
+function Grid({ rounds, plotted, height }: GridProps) {
   const picture = useMemo(
-    () => layOutWorksheetGrid({ rounds, filled: plotted, width: 680, height: 190 }),
-    [rounds, plotted],
+    () => layOutWorksheetGrid({ rounds, filled: plotted, width: 680, height }),
+    [rounds, plotted, height],
   )
   const words = plotted
     .filter(({ seconds }) => seconds !== null)

@@ -88,8 +88,8 @@ function TableView({ state, tableId }: OneTable) {
           ))}
         </div>
         <p className="small soft">
-          Brackets are predictions, dots what came. Dashes are the fitted learning curve, from three
-          rounds on.
+          {room.settings.predicts === 'single' ? 'Ticks' : 'Brackets'} are predictions, dots what
+          came. Dashes are the fitted learning curve, from three rounds on.
         </p>
         <RoundRecord rows={rows} caption="Every round of this table" withTable={false} />
       </Section>

@@ -91,15 +91,17 @@ interface ByTableProps {
 function ByTable({ state, rows, found, kind }: ByTableProps) {
   const share = useMemo(() => sharedAxes(rows, kind), [rows, kind])
   if (share.values.length === 0) return null
-  const { clockStarts, clockStops } = state.room.kit
+  const { kit, settings } = state.room
+  const { clockStarts, clockStops } = kit
+  const marks = settings.predicts === 'single' ? 'Ticks' : 'Brackets'
   return (
     <Section
       title={kind === 'time' ? 'Time, round by round' : 'Items right, round by round'}
       aside={
         <p>
           {kind === 'time'
-            ? `Brackets are predictions, dots are times, dashes the fitted learning curve. The clock starts: ${clockStarts} It stops: ${clockStops}`
-            : 'Brackets are predictions, dots the share of the checklist that was right.'}
+            ? `${marks} are predictions, dots are times, dashes the fitted learning curve. The clock starts: ${clockStarts} It stops: ${clockStops}`
+            : `${marks} are predictions, dots the share of the checklist that was right.`}
         </p>
       }
       wide

@@ -1,0 +1,83 @@
+import type { Id, Observation } from '../../domain/record.ts'
+import type { Reading } from '../../domain/workshop/room.ts'
+import { inspectedTogether } from '../../domain/workshop/table-state.ts'
+import { settle, unsettledReason } from '../../domain/workshop/timing.ts'
+import { newId } from '../call.ts'
+import type { MoveContext, TrialToMove } from './move-context.ts'
+
+/** What readings and inspections of a trial come to, as ordinary observations of its measures. */
+
+export const readingsOf = ({ write }: MoveContext, trialId: Id): Promise<Reading[]> =>
+  write.read
+    .selectFrom('reading')
+    .selectAll()
+    .where('trialId', '=', trialId)
+    .orderBy('id')
+    .execute()
+
+/** Brings the time that counts up to date. @param note `null`: as it is. */
+export async function observeTime(
+  context: MoveContext,
+  whole: TrialToMove,
+  note: string | null,
+): Promise<void> {
+  const readings = await readingsOf(context, whole.trial.id)
+  if (readings.length === 0) return
+  const counted = readings.filter(({ kept }) => kept !== 0).map(({ seconds }) => seconds)
+  const { seconds, apart } = settle(readings, context.settings.timersAgreeWithin)
+  const mean = counted.reduce((sum, s) => sum + s, 0) / counted.length
+  await observe(context, whole, whole.table.timeMeasureId, {
+    value: seconds ?? mean,
+    numerator: null,
+    denominator: null,
+    leftOutReason: whole.trial.voidReason ?? (seconds === null ? unsettledReason(apart) : null),
+    ...(note === null ? {} : { note }),
+  })
+}
+
+/** Brings the items right up to date. */
+export async function observeQuality(context: MoveContext, whole: TrialToMove): Promise<void> {
+  const inspections = await context.write.read
+    .selectFrom('inspection')
+    .selectAll()
+    .where('trialId', '=', whole.trial.id)
+    .execute()
+  if (inspections.length === 0) return
+  const { right, inspected } = inspectedTogether(inspections)
+  await observe(context, whole, whole.table.qualityMeasureId, {
+    value: null,
+    numerator: right,
+    denominator: inspected,
+    leftOutReason: whole.trial.voidReason,
+  })
+}
+
+async function observe(
+  { write, receivedAt }: MoveContext,
+  { trial, cycle }: TrialToMove,
+  measureId: Id,
+  values: Pick<Observation, 'value' | 'numerator' | 'denominator' | 'leftOutReason'> &
+    Partial<Pick<Observation, 'note'>>,
+): Promise<void> {
+  const there = await write.read
+    .selectFrom('observation')
+    .select('id')
+    .where('cycleId', '=', cycle.id)
+    .where('trialId', '=', trial.id)
+    .where('measureId', '=', measureId)
+    .executeTakeFirst()
+  if (there !== undefined) {
+    await write.update('observation', there.id, null, values)
+    return
+  }
+  await write.insert('observation', {
+    note: '',
+    ...values,
+    id: newId(receivedAt),
+    measureId,
+    cycleId: cycle.id,
+    trialId: trial.id,
+    at: trial.at,
+    version: 1,
+  })
+}
