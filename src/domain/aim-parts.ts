@@ -1,5 +1,5 @@
 /** What an aim must say, in the order in which it reads. */
-export const AIM_PARTS = ['what', 'howMuch', 'byWhen', 'forWhom', 'baseline'] as const
+const AIM_PARTS = ['what', 'howMuch', 'byWhen', 'forWhom', 'baseline'] as const
 export type AimPart = (typeof AIM_PARTS)[number]
 export type Aim = Readonly<Record<AimPart, string>>
 

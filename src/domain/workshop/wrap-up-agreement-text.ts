@@ -8,8 +8,10 @@ import {
 import { type ConfidenceChange, FEWEST_ANSWERS } from './wrap-up-confidence.ts'
 import { counted, listText, percent, type WrapUpPart } from './wrap-up-words.ts'
 
-const signed = (seconds: number) =>
-  `${seconds > 0 ? '+' : seconds < 0 ? '−' : ''}${Math.abs(seconds).toFixed(1)} s`
+function signed(seconds: number): string {
+  const tenths = Math.round(seconds * 10)
+  return `${tenths > 0 ? '+' : tenths < 0 ? '−' : ''}${(Math.abs(tenths) / 10).toFixed(1)} s`
+}
 const plain = (value: number) => formatNumber(value, 1)
 
 /** Two timers of one trial, in sentences. */

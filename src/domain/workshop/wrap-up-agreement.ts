@@ -11,7 +11,7 @@ export const FEWEST_PAIRS = 3
 export const FEWEST_ITEMS = 30
 
 /** One trial that two people timed. */
-export interface TimerPair {
+interface TimerPair {
   readonly table: string
   readonly round: number
   /** Seconds of the phone that started the trial, and of the other one. */

@@ -11,7 +11,7 @@ export const FEWEST_ROUNDS = 3
 const LEVEL = 0.95
 
 /** `T(n) = first · n^exponent`; n counts how often a table had done the task. */
-export interface Curve {
+interface Curve {
   /** T1, seconds. */
   readonly first: number
   readonly exponent: Interval
@@ -84,7 +84,7 @@ function typicalOf(curves: readonly Curve[]): Curve | null {
 }
 
 /** Times of the tables in one round of the room. */
-export interface RoundSpread {
+interface RoundSpread {
   readonly round: number
   readonly n: number
   readonly fastest: number

@@ -5,7 +5,7 @@ import type { RoomSettings } from './room.ts'
 import type { RoundRow } from './wrap-up-rounds.ts'
 
 /** Predictions of one round of the room. */
-export interface RoundCalibration {
+interface RoundCalibration {
   readonly round: number
   readonly n: number
   readonly inside: number

@@ -44,7 +44,7 @@ export function correctResults(rows: readonly RoundRow[], items: number): Correc
 }
 
 /** What a step did to time and quality together. */
-export type TradeKind =
+type TradeKind =
   | 'quality-for-speed'
   | 'speed-for-quality'
   | 'both-better'
@@ -67,7 +67,7 @@ export interface Trade {
   readonly after: ItemsRight
 }
 
-export interface ItemsRight {
+interface ItemsRight {
   readonly right: number
   readonly inspected: number
 }

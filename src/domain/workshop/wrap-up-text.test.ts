@@ -210,6 +210,8 @@ describe('agreement in words', () => {
     expect(said(toldRoom({ A: [{ seconds: 60, timers }] }), 'timers')).toMatch(
       /^In 4 trials with two timers, the first read \+0\.5 s against the second on average \(95 % interval −0\.6 s to \+1\.5 s\)\. Two timers of one trial are expected to differ by −0\.8 s to \+1\.8 s in 19 trials of 20/,
     )
+    const close = toldRoom({ A: [{ seconds: 60, timers: [[60, 60.04]] }] })
+    expect(said(close, 'timers')).toContain('First timer less second: 0.0 s (A, round 1)')
     expect(said(toldRoom({ A: timed(60) }), 'timers')).toBe('No trial was timed by two people.')
   })
 

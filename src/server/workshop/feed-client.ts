@@ -24,14 +24,12 @@ export interface Message {
   readonly plain: Buffer
 }
 
-export function message(text: string): Message {
-  const plain = Buffer.from(text)
-  const head = `${plain.length.toString(16)}\r\n`
-  const framed = Buffer.allocUnsafe(head.length + plain.length + 2)
-  framed.write(head, 0, 'latin1')
-  plain.copy(framed, head.length)
-  framed.write('\r\n', head.length + plain.length, 'latin1')
-  return { framed, plain }
+export function message(...parts: readonly (string | Buffer)[]): Message {
+  const bytes = parts.map((part) => (typeof part === 'string' ? Buffer.from(part) : part))
+  const length = bytes.reduce((sum, part) => sum + part.length, 0)
+  const head = Buffer.from(`${length.toString(16)}\r\n`)
+  const framed = Buffer.concat([head, ...bytes, Buffer.from('\r\n')])
+  return { framed, plain: framed.subarray(head.length, head.length + length) }
 }
 
 /**

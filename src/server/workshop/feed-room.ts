@@ -19,11 +19,12 @@ export interface FeedRoom extends KnownRoom {
 
 /** The JSON of one table, for each of its three audiences; made when first asked for. */
 interface TableTexts {
-  lead: string | null
-  public: string | null
+  lead: Buffer | null
+  public: Buffer | null
   /** Its own phones: all but the seats, which each sees a little differently. */
-  own: { readonly rest: string; readonly seats: readonly string[] } | null
+  own: { readonly rest: Buffer; readonly seats: readonly string[] } | null
 }
+type Parts = readonly (string | Buffer)[]
 
 export function feedRoom(whole: WholeRoom): FeedRoom {
   let { seq, room } = whole
@@ -47,33 +48,37 @@ export function feedRoom(whole: WholeRoom): FeedRoom {
     return made
   }
 
-  function publicText(table: TableState): string {
+  function publicText(table: TableState): Buffer {
     const own = textsOf(table.id)
-    own.public ??= JSON.stringify(publicTable(table, shown))
+    own.public ??= Buffer.from(JSON.stringify(publicTable(table, shown)))
     return own.public
   }
 
-  function tableText(table: TableState, viewer: Viewer): string {
+  function tableText(table: TableState, viewer: Viewer): Parts {
     if (viewer.as === 'lead') {
       const own = textsOf(table.id)
-      own.lead ??= JSON.stringify(table)
-      return own.lead
+      own.lead ??= Buffer.from(JSON.stringify(table))
+      return [own.lead]
     }
-    if (viewer.as !== 'table' || viewer.tableId !== table.id) return publicText(table)
+    if (viewer.as !== 'table' || viewer.tableId !== table.id) return [publicText(table)]
     const own = textsOf(table.id)
     if (own.own === null) {
       const { seats: _, ...rest } = table
       const seats = ownSeats(table, '').map((seat) => JSON.stringify(seat))
-      own.own = { rest: JSON.stringify(rest).slice(0, -1), seats }
+      own.own = { rest: Buffer.from(JSON.stringify(rest).slice(0, -1)), seats }
     }
     const mine = table.seats.findIndex((seat) => seat.id === viewer.seatId)
     const seats =
       mine === -1 ? own.own.seats : own.own.seats.with(mine, JSON.stringify(table.seats[mine]))
-    return `${own.own.rest},"seats":[${seats.join(',')}]}`
+    return [own.own.rest, `,"seats":[${seats.join(',')}]}`]
   }
 
   const roomText = (viewer: Viewer) =>
     JSON.stringify(viewer.as === 'lead' ? room : publicRoom(room))
+
+  /** Several tables as one list. */
+  const listText = (list: readonly TableState[], viewer: Viewer): Parts =>
+    list.flatMap((table, i) => [i === 0 ? '' : ',', ...tableText(table, viewer)])
 
   const inOrder = () => [...tables.values()].sort((a, b) => a.place - b.place)
 
@@ -111,10 +116,11 @@ export function feedRoom(whole: WholeRoom): FeedRoom {
         const audience = audienceOf(client.viewer, ids)
         let text = made.get(audience)
         if (text === undefined) {
-          const parts = touched.map((table) => tableText(table, client.viewer))
           const itself = roomToo ? `,"room":${roomText(client.viewer)}` : ''
           text = message(
-            `id: ${seq}\nevent: change\ndata: {"seq":${seq},"now":"${now}"${itself},"tables":[${parts.join(',')}]}\n\n`,
+            `id: ${seq}\nevent: change\ndata: {"seq":${seq},"now":"${now}"${itself},"tables":[`,
+            ...listText(touched, client.viewer),
+            ']}\n\n',
           )
           made.set(audience, text)
         }
@@ -122,10 +128,11 @@ export function feedRoom(whole: WholeRoom): FeedRoom {
       }
     },
     stateFor(viewer, now) {
-      const parts = inOrder().map((table) => tableText(table, viewer))
       const head: Pick<RoomState, 'seq' | 'now' | 'viewer'> = { seq, now, viewer }
       return message(
-        `id: ${seq}\nevent: state\ndata: ${JSON.stringify(head).slice(0, -1)},"room":${roomText(viewer)},"tables":[${parts.join(',')}]}\n\n`,
+        `id: ${seq}\nevent: state\ndata: ${JSON.stringify(head).slice(0, -1)},"room":${roomText(viewer)},"tables":[`,
+        ...listText(inOrder(), viewer),
+        ']}\n\n',
       )
     },
   }

@@ -1,24 +1,18 @@
 import { useId, useMemo } from 'react'
 import { layOutRoomCurve } from '../../../charts/room-curve.ts'
-import type { RoomPicture, RoomPoint, RoomSpec } from '../../../charts/room-frame.ts'
+import type { RoomPicture, RoomSpec } from '../../../charts/room-frame.ts'
 import { layOutRoomScatter } from '../../../charts/room-scatter.ts'
 import { layOutRoomSpread } from '../../../charts/room-spread.ts'
 import type { WrapUp } from '../../../domain/workshop/wrap-up.ts'
 import { isTimed } from '../../../domain/workshop/wrap-up-rounds.ts'
 import { PictureMarks } from '../../chart/PictureMarks.tsx'
+import { roomPoints } from '../run/room-points.ts'
 import { usePrintedWidth } from './use-printed-width.ts'
 
 /** The class together: its learning curve, how far the tables lie apart, time against quality. */
 export function ClassPictures({ found }: { readonly found: WrapUp }) {
   const { rows, learning, spread } = found
-  const points = useMemo(
-    () =>
-      rows.map(({ table, round, turn, seconds, right, inspected, predictions }): RoomPoint => {
-        const predicted = predictions?.time ?? null
-        return { table, round, turn, seconds, right, inspected, predicted }
-      }),
-    [rows],
-  )
+  const points = useMemo(() => roomPoints(rows), [rows])
   const curve = useMemo(() => {
     const { typical } = learning
     return typical === null ? null : { first: typical.first, exponent: typical.exponent.estimate }
@@ -85,7 +79,7 @@ function RoomFigure({ title, caption, layOut }: RoomFigureProps) {
     const shrunk = Math.max(1, LEAST / width)
     const wide = Math.max(LEAST, width)
     const height = Math.round(Math.min(420, wide * 0.55) * Math.min(1.4, shrunk))
-    return layOut({ width: wide, height, text: 14 * shrunk })
+    return layOut({ width: wide, height, text: (shrunk > 1 ? 12 : 14) * shrunk })
   }, [layOut, width])
   return (
     <figure className="chart wrap-figure" aria-labelledby={`${id}-title`}>

@@ -89,7 +89,8 @@ interface ByTableProps {
 
 /** One small picture a table, all on the same axes. */
 function ByTable({ state, rows, found, kind }: ByTableProps) {
-  const share = useMemo(() => sharedAxes(rows, kind), [rows, kind])
+  const { tables } = found.learning
+  const share = useMemo(() => sharedAxes(rows, kind, tables), [rows, kind, tables])
   if (share.values.length === 0) return null
   const { kit, settings } = state.room
   const { clockStarts, clockStops } = kit
@@ -116,7 +117,7 @@ function ByTable({ state, rows, found, kind }: ByTableProps) {
             {...curveSpec(
               own,
               kind,
-              found.learning.tables.find((t) => t.tableId === own[0]!.tableId),
+              tables.find((t) => t.tableId === own[0]!.tableId),
             )}
             share={share}
           />

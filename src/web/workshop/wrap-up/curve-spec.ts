@@ -35,14 +35,30 @@ export function curveSpec(
   }
 }
 
-/** Rounds and values of all tables, so that their pictures have the same axes. */
-export function sharedAxes(rows: readonly RoundRow[], kind: Kind) {
+/** Rounds and values of all tables, their curves too, so that their pictures have the same axes. */
+export function sharedAxes(
+  rows: readonly RoundRow[],
+  kind: Kind,
+  tables: readonly TableCurve[],
+): { readonly rounds: readonly number[]; readonly values: readonly number[] } {
   const points = rows.map((row) => pointOf(row, kind))
+  const fitted = tables.flatMap(({ tableId, curve }) =>
+    curve === null || kind === 'quality'
+      ? []
+      : rows
+          .filter((row) => row.tableId === tableId)
+          .map(({ turn }) => curve.first * turn ** curve.exponent.estimate),
+  )
   return {
     rounds: [...new Set(points.map((p) => p.round))],
-    values: points
-      .flatMap(({ value, bracket }) => [value, bracket?.low ?? null, bracket?.high ?? null])
-      .filter((value) => value !== null),
+    values: [
+      ...points.flatMap(({ value, bracket }) => [
+        value,
+        bracket?.low ?? null,
+        bracket?.high ?? null,
+      ]),
+      ...fitted,
+    ].filter((value) => value !== null),
   }
 }
 
