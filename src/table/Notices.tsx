@@ -3,20 +3,6 @@ import type { OutMove } from './outbox.ts'
 import { Button, Screen } from './Screen.tsx'
 import { useDraft, useTable } from './use-phone.ts'
 
-const KINDS: Partial<Record<MoveBody['kind'], string>> = {
-  plan: 'the plan',
-  lock: 'the lock of the plan',
-  start: 'the start of the clock',
-  stop: 'the time',
-  keep: 'which time to keep',
-  void: 'the void trial',
-  unvoid: 'taking back the void',
-  inspect: 'the inspection',
-  decide: 'the debrief and decision',
-  seat: 'what this phone does',
-  confidence: 'the confidence answer',
-}
-
 /** What a move says in words, so that nothing typed is lost with a refusal. */
 function wordsOf(body: MoveBody): string {
   const text = (value: unknown) => (typeof value === 'string' ? value.trim() : '')
@@ -40,8 +26,7 @@ export function RefusedMoves() {
         return (
           <section key={move.id} class="refused" role="alert">
             <p>
-              <strong>Not taken: {KINDS[move.body.kind] ?? 'a change'}.</strong> {move.message}{' '}
-              {move.hint}
+              <strong>Not taken.</strong> {move.message} {move.hint}
             </p>
             {words !== '' && <p class="small">Kept here: {words}</p>}
             <Button as="link" onClick={() => phone.forget(move)}>

@@ -1,6 +1,9 @@
 import { render } from 'preact'
 import { App } from './App.tsx'
+import { meet } from './server.ts'
 
+// Under way while the page is drawn; who cannot be reached now is asked again.
+meet().catch(() => {})
 render(<App />, document.getElementById('root')!)
 
 // Only where the address is secure; elsewhere a page that is open goes on, and a reload needs the

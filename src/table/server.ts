@@ -25,9 +25,17 @@ export async function ask<R extends RouteName>(
   }
 }
 
-/** What lets this page write. */
-async function meet(): Promise<void> {
-  csrf = ((await send('GET', '/api/session')) as { csrf: string }).csrf
+let meeting: Promise<void> | null = null
+/** What lets this page write; asked for once at a time. */
+export function meet(): Promise<void> {
+  meeting ??= send('GET', '/api/session')
+    .then((reply) => {
+      csrf = (reply as { csrf: string }).csrf
+    })
+    .finally(() => {
+      meeting = null
+    })
+  return meeting
 }
 
 async function send(method: string, path: string, body?: unknown): Promise<unknown> {

@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from 'node:fs'
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { gzipSync } from 'node:zlib'
 import type { Browser } from 'playwright-core'
@@ -21,6 +21,7 @@ let server: TableServer
 
 beforeAll(async () => {
   webDir = await buildTablePage()
+  writeFileSync(join(webDir, 'bare.html'), '<!doctype html><title>Bare</title><h1>Bare</h1>')
   server = await startTableServer({ dataDir: testFolder() }, webDir)
   browser = await launchBrowser()
 })
@@ -52,15 +53,9 @@ it('asks for nothing from elsewhere, and for no font', async () => {
   await context.close()
 })
 
-// The aim is 1 s on a machine with nothing else to do; what a busy one may take is bounded here.
-const BOUND_MS = 6000
-
-it.each([
-  ['a typed code', '', 'Join your table'],
-  ['a scanned code', '/code', 'Which table are you at?'],
-])('is ready soon on a slow phone and network, with %s', async (_which, path, title) => {
-  const room = await server.openRoom()
-  const times: number[] = []
+/** Milliseconds until `what` is there, on a phone that is slow and far from its network: the best of three. */
+async function soonest(path: string, what: string): Promise<{ best: number; all: number[] }> {
+  const all: number[] = []
   for (let i = 0; i < 3; i++) {
     const { context, page } = await newPhone(browser)
     const cdp = await context.newCDPSession(page)
@@ -70,16 +65,39 @@ it.each([
       ...{ offline: false, latency: Number(process.env['LATENCY'] ?? 0) },
       ...{ downloadThroughput: 1_600_000 / 8, uploadThroughput: 750_000 / 8 },
     })
-    await page.goto(`${server.address}/t${path.replace('code', room.code)}`)
-    await heading(page, title).waitFor()
-    await page.waitForFunction(() => performance.getEntriesByName('ready').length > 0)
-    times.push(
-      await page.evaluate(() => Math.round(performance.getEntriesByName('ready')[0]!.startTime)),
+    await page.goto(server.address + path)
+    await page.waitForFunction((name) => performance.getEntriesByName(name).length > 0, what)
+    all.push(
+      await page.evaluate(
+        (name) => Math.round(performance.getEntriesByName(name)[0]!.startTime),
+        what,
+      ),
     )
     await context.close()
   }
-  const best = Math.min(...times)
-  console.log(`table page with ${path === '' ? 'no code' : 'a code'}: ready after ${times} ms`)
-  expect(best).toBeGreaterThan(0)
-  expect(best).toBeLessThan(BOUND_MS)
+  return { best: Math.min(...all), all }
+}
+
+// The aim is 1 s on a machine with nothing else to do. A busy one takes longer for any page, which a
+// bare heading in the same run shows; that and a generous bound are what a test can hold it to.
+it('is ready soon on a slow phone and network, with a typed and with a scanned code', async () => {
+  const room = await server.openRoom()
+  const bare = await soonest('/bare.html', 'first-contentful-paint')
+  const typed = await soonest('/t', 'ready')
+  const scanned = await soonest(`/t/${room.code}`, 'ready')
+  console.log(
+    `a bare heading: ${bare.all} ms; table page: ready after ${typed.all} ms, with a code after ${scanned.all} ms`,
+  )
+  expect(bare.best).toBeGreaterThan(0)
+  expect(typed.best).toBeLessThan(2000 + 6 * bare.best)
+  expect(scanned.best).toBeLessThan(3000 + 6 * bare.best)
+})
+
+it('says that it is ready once the tables can be chosen', async () => {
+  const room = await server.openRoom()
+  const { context, page } = await newPhone(browser)
+  await page.goto(`${server.address}/t/${room.code}`)
+  await page.waitForFunction(() => performance.getEntriesByName('ready').length > 0)
+  expect(await heading(page, 'Which table are you at?').isVisible()).toBe(true)
+  await context.close()
 })
