@@ -7,6 +7,7 @@ import { itemsTyped, readItems, readTime, type Typed, timeTyped } from './plan-f
 import { carriedOver } from './round-before.ts'
 import { Button, Screen } from './Screen.tsx'
 import { StrategyStep } from './StrategyStep.tsx'
+import { changesParts } from './step.ts'
 import { TaskView } from './TaskView.tsx'
 import { useDraft, useTable } from './use-phone.ts'
 import { predictionText } from './words.ts'
@@ -87,6 +88,9 @@ export function PlanPage({ watching }: { watching: boolean }) {
         title="The plan is being written"
         controls={<Button onClick={() => take(`plan ${number}`)}>Write it on this phone</Button>}
       >
+        {changesParts(state, table, number) && (
+          <p>Change parts for this round, under “This phone”.</p>
+        )}
         <p>{known?.strategy || 'Nothing written yet. Talk it over together.'}</p>
         {known?.predictions && <p>{predictionText(known.predictions, items)}</p>}
       </Screen>

@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks'
 import type { CarriedOver } from './round-before.ts'
 import { Button, focusOn, Screen, TextArea } from './Screen.tsx'
+import { changesParts } from './step.ts'
 import { TaskView } from './TaskView.tsx'
 import { useTable } from './use-phone.ts'
 import { foundText } from './words.ts'
@@ -13,7 +14,7 @@ interface StrategyStepProps {
 }
 
 export function StrategyStep({ carried, strategy, onText, onNext }: StrategyStepProps) {
-  const { state, where } = useTable()
+  const { state, table, where } = useTable()
   const { kit, settings } = state.room
   const [error, setError] = useState<string>()
   const prompts = settings.prompts.map((index) => kit.prompts[index]).filter((p) => p !== undefined)
@@ -58,6 +59,9 @@ export function StrategyStep({ carried, strategy, onText, onNext }: StrategyStep
         <p>
           Round {carried.from.number}: {foundText(carried.from, kit.checklist.length).join(' ')}
         </p>
+      )}
+      {changesParts(state, table, where.number) && (
+        <p>Change parts for this round, under “This phone”.</p>
       )}
       <TaskView kit={kit} open={false} />
       {prompts.length > 0 && (

@@ -193,7 +193,7 @@ export function TablePage({ seat: first, joined, onLeave }: TablePageProps) {
           <CareQuestion move={view.asking} />
         ) : doubt !== null ? (
           <DoubtPage doubt={doubt} onDone={() => phone.keepDraft('doubt', null)} />
-        ) : about && step !== 'closed' ? (
+        ) : about && step !== 'closed' && step !== 'running' ? (
           <PhonePage key="about" onDone={() => setAbout(false)} onLeave={leave} />
         ) : (
           page()

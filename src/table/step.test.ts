@@ -9,7 +9,7 @@ import {
 } from '../../tests/support/sample-room.ts'
 import type { RoomSettings, SeatRole } from '../domain/workshop/room.ts'
 import type { RoomState, RoomView, RoundState } from '../domain/workshop/room-state.ts'
-import { type OwnSide, whereIs } from './step.ts'
+import { changesParts, type OwnSide, whereIs } from './step.ts'
 
 const ALL: SeatRole[] = ['builder', 'timer', 'recorder', 'inspector']
 const done = sampleRound(1, 1, { seconds: 60, right: 12, low: 50, high: 70 })
@@ -104,4 +104,13 @@ describe('a table with several phones', () => {
     expect(at([round]).step).toBe('debrief')
     expect(at([round], { inspecting: 'T' }).step).toBe('inspect')
   })
+})
+
+it('asks the people of a table to change parts from the second round on, where there are several', () => {
+  const state = sampleRoom()
+  const one = sampleTable(1, [], 'Kestrel')
+  const two = { ...one, seats: [...one.seats, ...one.seats] }
+  expect(changesParts(state, two, 2)).toBe(true)
+  expect(changesParts(state, two, 1)).toBe(false)
+  expect(changesParts(state, one, 2)).toBe(false)
 })

@@ -106,6 +106,10 @@ function stepOf(
   return mine('debrief', 'recorder') ? 'debrief' : 'watch-debrief'
 }
 
+/** Whether the people of a table are asked to change parts before a round. */
+export const changesParts = ({ room }: RoomState, { seats }: TableState, number: number) =>
+  room.settings.rotateRoles && number > 1 && seats.length > 1
+
 /** Whether some phone of the table has this part. */
 const isThere = (table: TableState, role: SeatRole) =>
   table.seats.some(({ roles }) => roles.includes(role))
