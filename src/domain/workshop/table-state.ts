@@ -73,7 +73,7 @@ export function roomView(room: Room): RoomView {
 }
 
 /** A table as the facilitator sees it: everything. */
-export function tableState(rows: TableRows, kit: Kit, settings: RoomSettings): TableState {
+export function tableState(rows: TableRows, kit: Kit): TableState {
   const { table } = rows
   return {
     id: table.id,
@@ -84,7 +84,7 @@ export function tableState(rows: TableRows, kit: Kit, settings: RoomSettings): T
     excused: excusedOf(table),
     removed: table.removedAt !== null,
     seats: rows.seats.filter(({ removedAt }) => removedAt === null).map(seatState),
-    rounds: rows.cycles.map((cycle) => roundState(rows, cycle, kit, settings)),
+    rounds: rows.cycles.map((cycle) => roundState(rows, cycle, kit)),
     nudge: table.nudgedAt === null ? null : { text: table.nudge, at: table.nudgedAt },
     lastMoveAt: rows.lastMoveAt,
   }
@@ -95,11 +95,11 @@ function seatState(seat: RoomSeat): SeatState {
   return { id, name, roles: rolesOf(seat), confidenceBefore, confidenceAfter }
 }
 
-function roundState(rows: TableRows, cycle: Cycle, kit: Kit, settings: RoomSettings): RoundState {
+function roundState(rows: TableRows, cycle: Cycle, kit: Kit): RoundState {
   const decision = rows.decisions.find(({ cycleId }) => cycleId === cycle.id) ?? null
   const trials = rows.trials
     .filter(({ cycleId }) => cycleId === cycle.id)
-    .map((trial) => trialState(rows, trial, settings))
+    .map((trial) => trialState(rows, trial))
   const counted = trials.findLast(({ voidReason }) => voidReason === null) ?? null
   const right = counted?.right ?? null
   const inspected = counted?.inspected ?? null
@@ -156,7 +156,7 @@ function predictionsOf({ table, predictions }: TableRows, cycle: Cycle): RoundPr
   }
 }
 
-function trialState(rows: TableRows, trial: Trial, settings: RoomSettings): TrialState {
+function trialState(rows: TableRows, trial: Trial): TrialState {
   const mine = <T extends { readonly trialId: string | null }>(list: readonly T[]) =>
     list.filter(({ trialId }) => trialId === trial.id)
   const readings = mine(rows.readings)
@@ -164,7 +164,8 @@ function trialState(rows: TableRows, trial: Trial, settings: RoomSettings): Tria
   const observed = mine(rows.observations)
   const time = observed.find(({ measureId }) => measureId === rows.table.timeMeasureId)
   const quality = observed.find(({ measureId }) => measureId === rows.table.qualityMeasureId)
-  const { unsettled } = settle(readings, settings.timersAgreeWithin)
+  // The record says so, not the settings, which may have changed since.
+  const leftOut = trial.voidReason === null && (time?.leftOutReason ?? null) !== null
   return {
     id: trial.id,
     number: trial.number,
@@ -182,8 +183,8 @@ function trialState(rows: TableRows, trial: Trial, settings: RoomSettings): Tria
       kept: kept === null ? null : kept === 1,
     })),
     // The observation is what counts: a reading that came after the decision changes nothing.
-    seconds: unsettled ? null : (time?.value ?? null),
-    unsettled,
+    seconds: leftOut ? null : (time?.value ?? null),
+    unsettled: leftOut && settle(readings, 0).unsettled,
     inspections: inspections.map((inspection) => ({
       id: inspection.id,
       seatId: inspection.seatId,

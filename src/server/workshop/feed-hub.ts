@@ -69,6 +69,10 @@ export function feedHub(db: Database, now: () => Date): FeedHub {
   async function lookAtWrites(): Promise<void> {
     woken = false
     if (cursor === null) return
+    if (rooms.size === 0) {
+      cursor = null
+      return
+    }
     const writes = await roomWritesAfter(db.read, cursor)
     const last = writes.at(-1)
     if (last === undefined) return
@@ -99,7 +103,7 @@ export function feedHub(db: Database, now: () => Date): FeedHub {
       ids.length > TABLES_READ_ONE_BY_ONE
         ? await tableRows(db.read, { roomId: room.id })
         : (await Promise.all(ids.map((tableId) => tableRows(db.read, { tableId })))).flat()
-    const tables = rows.map((table) => tableState(table, view.kit, view.settings))
+    const tables = rows.map((table) => tableState(table, view.kit))
     room.take(seq, view, tables)
     room.sendChange(now().toISOString(), touched.room, touched.tableIds)
   }

@@ -17,9 +17,8 @@ const MOST_TABLES = 24
 /** Every table of a room, whole, as this write finds it. */
 export async function wholeTables(write: Write, room: Room): Promise<TableState[]> {
   const kit = kitOf(room)
-  const settings = settingsOf(room)
   const rows = await tableRows(write.read, { roomId: room.id })
-  return rows.map((table) => tableState(table, kit, settings))
+  return rows.map((table) => tableState(table, kit))
 }
 
 /**

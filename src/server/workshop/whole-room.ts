@@ -23,5 +23,5 @@ export async function readRoom(read: Kysely<Schema>, id: Id): Promise<WholeRoom>
   if (row === undefined) throw notFound('room', id)
   const room = roomView(row)
   const rows = await tableRows(read, { roomId: id })
-  return { seq, room, tables: rows.map((table) => tableState(table, room.kit, room.settings)) }
+  return { seq, room, tables: rows.map((table) => tableState(table, room.kit)) }
 }
