@@ -46,11 +46,10 @@ const timedIn = (rows: readonly RoundRow[], round: number): TimedRow[] =>
   rows.filter(isTimed).filter((row) => row.round === round)
 
 /** The expected time, where the viewer may see it. */
-export const expectedTime = (row: RoundRow): number | null =>
-  row.predictions?.time?.expected ?? null
+const expectedTime = (row: RoundRow): number | null => row.predictions?.time?.expected ?? null
 
 /** Whether a row predicts a range of time: in one number there is no room to be inside. */
-export function hasRange(row: RoundRow): boolean {
+function hasRange(row: RoundRow): boolean {
   const time = row.predictions?.time ?? null
   return time !== null && time.low < time.high
 }

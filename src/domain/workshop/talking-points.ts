@@ -1,8 +1,7 @@
 import type { Moment } from './room.ts'
 
 /** The pictures of a class that the room screen can show. */
-export const ROOM_PICTURES = ['times', 'errors', 'scatter', 'spread', 'curve'] as const
-export type RoomPictureName = (typeof ROOM_PICTURES)[number]
+export type RoomPictureName = 'times' | 'errors' | 'scatter' | 'spread' | 'curve'
 
 /** One thing to say to the class at a moment of the lesson. */
 export interface TalkingPoint {

@@ -15,7 +15,7 @@ import { createServerClock, type ServerClock } from './server-clock.ts'
 /** `connecting`: for the first time. `live`: every change arrives. `lost`: it is being tried again. */
 export type FeedStatus = 'connecting' | 'live' | 'lost'
 
-export interface FeedState {
+interface FeedState {
   /** `null` until it first arrives; the last one that was seen while the connection is lost. */
   readonly state: RoomState | null
   readonly status: FeedStatus

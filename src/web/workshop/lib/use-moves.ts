@@ -7,7 +7,7 @@ import { type MadeMove, makeMove, sendMoves } from './send-moves.ts'
 
 type Body = MadeMove['body']
 
-export interface Undo {
+interface Undo {
   /** What was done, as a sentence. */
   readonly text: string
   /** What takes it back; a function is called when Undo is pressed, as a countdown goes on until then. */
