@@ -31,16 +31,21 @@ export function environmentOf(place: Place): NodeJS.ProcessEnv {
   }
 }
 
-/** Starts the real server in a process of its own and waits until it is ready. */
+/**
+ * Starts the real server in a process of its own and waits until it is ready.
+ *
+ * @param port Where another one was before, so that open pages find this one.
+ */
 export async function startServer(
   place: Place,
   program: keyof typeof PROGRAMS = 'source',
   args: readonly string[] = [],
+  port = testPort(),
 ): Promise<ServerProcess> {
   const path = PROGRAMS[program]
   if (!existsSync(path)) throw new Error('Pawl is not built: run `npm run build` first.')
   const child = spawn(process.execPath, [path, 'serve', ...args], {
-    env: { ...environmentOf(place), PORT: testPort() },
+    env: { ...environmentOf(place), PORT: port },
     stdio: ['ignore', 'pipe', 'pipe'],
   })
   const gone = new Promise<number | null>((resolve) => child.once('exit', resolve))
