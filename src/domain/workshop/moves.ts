@@ -64,12 +64,12 @@ export type TableMove =
     }
 
 /** By a phone, about itself. */
-export type SeatMove =
+type SeatMove =
   | { readonly kind: 'seat'; readonly name: string; readonly roles: readonly SeatRole[] }
   | { readonly kind: 'confidence'; readonly when: 'before' | 'after'; readonly value: number }
 
 /** By the facilitator. */
-export type LeadMove =
+type LeadMove =
   | { readonly kind: 'moment'; readonly moment: Moment }
   | { readonly kind: 'round'; readonly round: number }
   | { readonly kind: 'pace'; readonly pace: Pace }

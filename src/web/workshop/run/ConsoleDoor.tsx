@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react'
 import { Link } from 'wouter'
+import { isOnlyHere } from '../lib/only-here.ts'
 import { QrCode } from './QrCode.tsx'
 import { useConsole } from './use-console.ts'
 
@@ -22,6 +23,9 @@ export function ConsoleDoor({ origin, children }: ConsoleDoorProps) {
           <span aria-hidden="true">{`${room.code.slice(0, 3)} ${room.code.slice(3)}`}</span>
         </p>
         <p className="small soft">{`${origin.replace(/^https?:\/\//, '')}/t`}</p>
+        {isOnlyHere(new URL(origin).hostname) && (
+          <p className="small">Phones cannot reach this address; only this machine can.</p>
+        )}
       </div>
       <ul className="console-links bare">
         <li>
