@@ -165,7 +165,9 @@ export function openPhone(first: Seat, joined: RoomState | null): Phone {
   async function refresh() {
     try {
       const asked = steadyNow()
-      receive(await ask('GET /api/rooms/:id', seat.roomId), asked)
+      const state = await ask('GET /api/rooms/:id', seat.roomId)
+      // An answer that the feed has overtaken would take back what the feed brought.
+      if (state.seq >= (server?.seq ?? 0)) receive(state, asked)
     } catch (error) {
       if (error instanceof AppError && [401, 403, 404].includes(error.details['status'] as number))
         await rejoin()

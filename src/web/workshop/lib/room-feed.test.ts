@@ -132,6 +132,16 @@ describe('the feed of a room', () => {
     expect(feed.store.get().state?.seq).toBe(55)
   })
 
+  it('drops an answer that the feed has overtaken', async () => {
+    const { feed, sources } = setUp([sampleRoom()])
+    sources[0]!.say('state', sampleRoom())
+    sources[0]!.readyState = 2
+    sources[0]!.say('error')
+    sources[0]!.say('change', change(41))
+    await settled()
+    expect(feed.store.get().state).toMatchObject({ seq: 41, room: { moment: 'debrief' } })
+  })
+
   it('says why the room is refused', async () => {
     const gone = new AppError('room.not_here', 'This seat was removed.', 'Join again.')
     const { feed, sources } = setUp([gone])

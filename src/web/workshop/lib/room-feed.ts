@@ -123,7 +123,8 @@ export function createRoomFeed(roomId: Id, around: FeedSurroundings): RoomFeed {
   async function refused(own: number): Promise<void> {
     try {
       const state = await around.read(roomId)
-      if (own === turn) take(state)
+      // An answer that the feed has overtaken would take back what the feed brought.
+      if (own === turn && state.seq >= (store.get().state?.seq ?? 0)) take(state)
     } catch (thrown) {
       const error = asAppError(thrown)
       if (own === turn && !isUnreachable(error)) put({ error })
