@@ -70,37 +70,47 @@ export class Phone {
   heading = (name: string | RegExp) => this.page.getByRole('heading', { name })
   tap = (name: string | RegExp) => this.button(name).tap()
 
+  /** Waits for a heading; where it does not come, says what stands there instead. */
+  async see(name: string | RegExp): Promise<void> {
+    try {
+      await this.heading(name).first().waitFor()
+    } catch (error) {
+      const text = await this.page.locator('main').textContent()
+      throw new Error(`${(error as Error).message}\nThe phone shows: ${text}`)
+    }
+  }
+
   async join(address: string, code: string, table: string): Promise<void> {
     await this.page.goto(`${address}/t/${code}`)
-    await this.heading('Which table are you at?').waitFor()
+    await this.see('Which table are you at?')
     const fresh = this.page.getByRole('radio', { name: 'A new table' })
     if (!(await fresh.isChecked())) await fresh.check({ force: true })
     await this.field('Name of the table').fill(table)
     await this.tap('Join')
-    await this.heading('What does this phone do?').waitFor()
+    await this.see('What does this phone do?')
     await this.tap('It does everything')
   }
 
   async answerConfidence(value: number): Promise<void> {
-    await this.heading('How confident are you?').waitFor()
+    await this.see('How confident are you?')
     await this.page.getByRole('radio', { name: String(value), exact: true }).check({ force: true })
     await this.tap('Answer')
   }
 
   async plan({ strategy, time, items }: PlanTyped): Promise<void> {
     // Before the first round the task itself comes first.
-    await this.heading(/^This is the task$|^How will you do it/).waitFor()
+    await this.see(/^This is the task$|^How will you do it/)
     if (await this.heading('This is the task').isVisible()) await this.tap('Next: your strategy')
-    await this.heading('How will you do it?').waitFor()
+    await this.see('How will you do it?')
     await this.field('Your strategy for this round').fill(strategy)
     await this.tap('Next: predict the time')
-    await this.heading('How long will it take?').waitFor()
+    await this.see('How long will it take?')
     await this.fillRange(time)
     await this.tap('Next: predict quality')
-    await this.heading('How many items will be right?').waitFor()
+    await this.see('How many items will be right?')
     await this.fillRange(items.map(String))
     await this.tap('Next: lock it')
-    await this.heading('Lock your prediction').waitFor()
+    await this.see('Lock your prediction')
     await this.field('Why do you expect this?').fill('It is what we saw before.')
   }
   private async fillRange(values: readonly string[]) {
@@ -109,12 +119,12 @@ export class Phone {
   }
   async lock(): Promise<void> {
     await this.tap('Lock it')
-    await this.heading('Your prediction is locked').waitFor()
+    await this.see('Your prediction is locked')
   }
 
   async start(): Promise<void> {
     await this.button('Start').first().tap()
-    await this.heading('The clock runs').waitFor()
+    await this.see('The clock runs')
   }
   async stop(): Promise<void> {
     await this.tap('Stop')
@@ -130,7 +140,7 @@ export class Phone {
   }
 
   async decide(kind: DecisionKind, nextChange = ''): Promise<void> {
-    await this.heading('What happened?').waitFor()
+    await this.see('What happened?')
     await this.tap('Next: talk it over')
     await this.field(/^Was the prediction right/).fill('About right.')
     await this.field('What did you learn?').fill('Handing over early saves a pause.')
