@@ -1,3 +1,4 @@
+import { NUMBER_WORDS } from './number-words.ts'
 import { observationsOfTest, summarize } from './outcome.ts'
 import type { Cycle, Id, Measure, Observation, Prediction } from './record.ts'
 
@@ -21,21 +22,6 @@ interface SizedMeasure {
   readonly observations: readonly Observation[]
 }
 
-const WORDS = [
-  'one',
-  'two',
-  'three',
-  'four',
-  'five',
-  'six',
-  'seven',
-  'eight',
-  'nine',
-  'ten',
-  'eleven',
-  'twelve',
-]
-
 /**
  * The first number in the words on how many, and what it counts.
  *
@@ -47,10 +33,13 @@ const WORDS = [
  * plannedSize('All discharges') // => null
  */
 export function plannedSize(text: string): { size: number; what: string } | null {
-  const found = new RegExp(`\\b(\\d{1,6}|${WORDS.join('|')})\\b[\\s-]*(\\p{L}+)?`, 'iu').exec(text)
+  const found = new RegExp(
+    `\\b(\\d{1,6}|${NUMBER_WORDS.join('|')})\\b[\\s-]*(\\p{L}+)?`,
+    'iu',
+  ).exec(text)
   if (found === null) return null
   const word = found[1]!.toLowerCase()
-  const size = /^\d/.test(word) ? Number(word) : WORDS.indexOf(word) + 1
+  const size = /^\d/.test(word) ? Number(word) : NUMBER_WORDS.indexOf(word) + 1
   return { size, what: (found[2] ?? '').toLowerCase().replace(/s$/, '') }
 }
 

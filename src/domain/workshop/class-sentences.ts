@@ -1,5 +1,6 @@
 import { learningCurveTime } from '../../stats/learning-curve.ts'
 import { formatDuration } from '../duration.ts'
+import { NUMBER_WORDS } from '../number-words.ts'
 import {
   changeInto,
   type ErrorFinding,
@@ -13,22 +14,7 @@ import { tradesOf } from './wrap-up-quality.ts'
 import type { RoundRow } from './wrap-up-rounds.ts'
 import { factor, listText, percent } from './wrap-up-words.ts'
 
-const NUMBERS = [
-  'none',
-  'one',
-  'two',
-  'three',
-  'four',
-  'five',
-  'six',
-  'seven',
-  'eight',
-  'nine',
-  'ten',
-  'eleven',
-  'twelve',
-]
-const word = (n: number) => NUMBERS[n] ?? String(n)
+const word = (n: number) => (n === 0 ? 'none' : (NUMBER_WORDS[n - 1] ?? String(n)))
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)
 /** More names than these are counted, not listed. */
 const MOST_NAMES = 3
