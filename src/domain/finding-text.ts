@@ -98,7 +98,7 @@ function whatText(measure: Measure, s: Summary): string {
   if (measure.dataKind === 'classified')
     return `${formatNumber(s.numerator ?? 0)} of ${formatNumber(s.denominator ?? 0)}${label === '' ? '' : ` ${label}`} (${value})`
   if (measure.dataKind === 'rates')
-    return `${formatNumber(s.numerator ?? 0)}${label === '' ? '' : ` ${label}`} in ${formatNumber(s.denominator ?? 0)}, that is ${value}${measure.per === 1 ? '' : ` per ${formatNumber(measure.per)}`}`
+    return `${formatNumber(s.numerator ?? 0)} in ${formatNumber(s.denominator ?? 0)}${label === '' ? '' : ` ${label}`}, that is ${value}${measure.per === 1 ? '' : ` per ${formatNumber(measure.per)}`}`
   const unit = label === '' || measure.valueFormat === 'duration' ? '' : ` ${label}`
   return s.n === 1 ? `It was ${value}${unit}` : `The mean of ${count(s.n)} was ${value}${unit}`
 }

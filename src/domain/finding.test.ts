@@ -173,7 +173,7 @@ describe('findingText', () => {
     ])
     const rate = findingText(counted('rates', [20, 1000], [10, 1000]))
     expect(rate.sentences[0]).toBe(
-      '10 falls in 1,000, that is 10 per 1,000; the team said 8 to 12 (80 % sure).',
+      '10 in 1,000 bed-days, that is 10 per 1,000; the team said 8 to 12 (80 % sure).',
     )
     // R 4.2.2 from memory: poisson.test(c(10, 20), c(1, 1)) gives 0.209 to 1.12.
     expect(rate.sentences[1]).toMatch(
@@ -359,7 +359,7 @@ function counted(
 ): Finding {
   const own =
     dataKind === 'rates'
-      ? measure({ dataKind, per: 1000, unitLabel: 'falls', better: 'down' })
+      ? measure({ dataKind, per: 1000, unitLabel: 'bed-days', better: 'down' })
       : measure()
   const observations = [
     observation({ id: 'a', at: '2026-02-16', numerator: a, denominator: b }),

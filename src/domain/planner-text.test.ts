@@ -234,13 +234,15 @@ describe('the smallest convincing result', () => {
     expect(convincingText(falls, result)).toMatch(
       /with \d or fewer falls in all, or \d+ or more falls in all\. A result nearer/,
     )
-    const rate = measure({ dataKind: 'rates', per: 1000, unitLabel: 'falls', better: 'down' })
+    const rate = measure({ dataKind: 'rates', per: 1000, unitLabel: 'bed-days', better: 'down' })
     const perDays = share({
       model: { kind: 'u', denominators: [0.7] },
       numerator: 120,
       denominator: 16.8,
     })
-    expect(convincingText(rate, smallestConvincing(rate, perDays, 2))).toContain('falls in 1,400')
+    expect(convincingText(rate, smallestConvincing(rate, perDays, 2))).toContain(
+      'fewer in 1,400 bed-days',
+    )
   })
 
   it('of times between events is a mean beyond the F range (Hahn & Meeker 1991)', () => {

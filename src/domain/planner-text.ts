@@ -89,9 +89,9 @@ function observationsText(measure: Measure, plan: SignalPlan): string {
 /** Items or area with their name. */
 function amountText(measure: Measure, amount: number): string {
   const n = formatNumber(Math.ceil(Number(amount.toPrecision(3))))
-  if (measure.dataKind === 'classified')
-    return `${n} ${measure.unitLabel.trim() === '' ? 'items' : measure.unitLabel.trim()}`
-  return `a denominator of ${n}`
+  const label = measure.unitLabel.trim()
+  if (label !== '') return `${n} ${label}`
+  return measure.dataKind === 'classified' ? `${n} items` : `a denominator of ${n}`
 }
 
 /** What more or larger points would change: details, one sentence each. */
@@ -224,14 +224,14 @@ function resultText(
   value: number,
   side: 'more' | 'less',
 ): string {
-  if (as === 'items')
-    return `${formatNumber(value)} or ${side === 'more' ? 'more' : 'fewer'} of ${formatNumber(of ?? 0)}${measure.unitLabel.trim() === '' ? '' : ` ${measure.unitLabel.trim()}`}`
+  const label = measure.unitLabel.trim() === '' ? '' : ` ${measure.unitLabel.trim()}`
+  const many = `${formatNumber(value)} or ${side === 'more' ? 'more' : 'fewer'}`
+  if (as === 'items') return `${many} of ${formatNumber(of ?? 0)}${label}`
   if (as === 'events')
-    return `${formatNumber(value)} or ${side === 'more' ? 'more' : 'fewer'}${measure.unitLabel.trim() === '' ? '' : ` ${measure.unitLabel.trim()}`}${of === null ? ' in all' : ` in ${formatNumber(Math.round(of))}`}`
-  const unit =
-    measure.valueFormat === 'duration' || measure.unitLabel.trim() === ''
-      ? ''
-      : ` ${measure.unitLabel.trim()}`
+    return of === null
+      ? `${many}${label} in all`
+      : `${many} in ${formatNumber(Math.round(of))}${label}`
+  const unit = measure.valueFormat === 'duration' ? '' : label
   return `${trials === 1 ? 'a value' : 'a mean'} of ${formatValue(measure, value)}${unit} or ${side}`
 }
 

@@ -80,7 +80,7 @@ export interface Measure {
   readonly role: MeasureRole
   readonly dataKind: DataKind
   readonly valueFormat: ValueFormat
-  /** What the numbers count, such as `minutes`, `falls`; for classified data, what the items are. */
+  /** What the numbers count (`minutes`, `falls`), the items classified are, or the area of a rate is (`bed-days`). */
   readonly unitLabel: string
   /** Rates are shown per this many units of area, such as 1,000 bed-days. 1 otherwise. */
   readonly per: number

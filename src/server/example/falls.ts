@@ -39,7 +39,7 @@ export function falls({ month, week, ago }: Calendar): ProjectStory {
         role: 'outcome',
         dataKind: 'rates',
         valueFormat: 'number',
-        unitLabel: 'falls',
+        unitLabel: 'bed-days',
         per: 1000,
         better: 'down',
         operationalDefinition:
