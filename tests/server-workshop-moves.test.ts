@@ -122,6 +122,49 @@ onBothEngines('the moves of a workshop', ({ place }) => {
     expect(outcomes(short)).toEqual(['room.marks_length'])
   })
 
+  it('keep a bare count of a paper sheet as no more than a count', async () => {
+    const room = await openWorkshop(server)
+    const phone = await room.join('Kestrel')
+    const trialId = freshId()
+    await phone.move(lock(1), stop(trialId, 62, { how: 'paper' }))
+    const count = (right: number): Sent => ({
+      kind: 'count-right',
+      trialId,
+      inspectionId: freshId(),
+      right,
+      tableId: phone.tableId,
+    })
+    expect(outcomes(await phone.try({ ...count(4) }))).toEqual(['room.not_yours'])
+    const tooMany = await makeMoves(room.lead, room.id, [count(ITEMS + 1)])
+    expect(outcomes(tooMany)).toEqual(['room.right_count'])
+    await room.leads(count(ITEMS - 2))
+    const round = async () => (await phone.table()).rounds[0]!
+    const quality = async () =>
+      (await cycleOf(room, phone)).measures.find(({ measure }) => measure.name !== 'Time')!
+        .observations
+    const share = (ITEMS - 2) / ITEMS
+    expect(await round()).toMatchObject({
+      stage: 'debrief',
+      right: ITEMS - 2,
+      inspected: ITEMS,
+      score: KIT.score.find(({ atLeast }) => share >= atLeast)!.score,
+    })
+    expect((await round()).trials[0]!.inspections).toMatchObject([
+      { rightCount: ITEMS - 2, marks: KIT.checklist.map(() => null) },
+    ])
+    expect(await quality()).toMatchObject([
+      {
+        numerator: ITEMS - 2,
+        denominator: ITEMS,
+        note: 'Count only: which items were right is not recorded.',
+      },
+    ])
+    // Somebody who marks every item knows more.
+    await phone.move(inspect(trialId, 3))
+    expect(await round()).toMatchObject({ right: ITEMS - 3 })
+    expect(await quality()).toMatchObject([{ numerator: ITEMS - 3, note: '' }])
+  })
+
   it('void a trial with a reason, and take that back', async () => {
     const room = await openWorkshop(server)
     const phone = await room.join('Kestrel')

@@ -83,6 +83,7 @@ export const move = z.discriminatedUnion('kind', [
   kind('restore-table', { ofTableId: f.id }),
   kind('remove-seat', { seatId: f.id }),
   kind('restore-seat', { seatId: f.id }),
+  kind('count-right', { trialId: f.id, inspectionId: f.id, right: z.int().min(0) }),
   kind('excuse', { ofTableId: f.id, round }),
   kind('unexcuse', { ofTableId: f.id, round }),
   kind('close', {}),

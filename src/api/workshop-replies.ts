@@ -33,6 +33,7 @@ const trial = z.object({
       seatId: f.id.nullable(),
       by: z.string(),
       marks: z.array(z.union([z.literal(0), z.literal(1), z.null()])),
+      rightCount: z.int().nullable(),
     }),
   ),
   right: z.int().nullable(),

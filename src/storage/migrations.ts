@@ -399,6 +399,13 @@ const MIGRATIONS: readonly Migration[] = [
         CHECK (("differsBecause" IS NULL) = ("suggestedKind" IS NULL))`,
     ],
   },
+  {
+    id: 7,
+    name: 'inspections of which only the count of items right is known',
+    statements: [
+      `ALTER TABLE "inspection" ADD COLUMN "rightCount" INTEGER CHECK ("rightCount" >= 0)`,
+    ],
+  },
 ]
 
 const LATEST = MIGRATIONS.at(-1)!.id

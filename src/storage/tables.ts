@@ -240,7 +240,7 @@ export const COLUMNS = {
   ],
   roomMove: ['id', 'roomId', 'tableId', 'seatId', 'kind', 'at', 'receivedAt'],
   reading: ['id', 'trialId', 'seatId', 'by', 'seconds', 'how', 'note', 'kept', 'version'],
-  inspection: ['id', 'trialId', 'seatId', 'by', 'marks', 'at', 'version'],
+  inspection: ['id', 'trialId', 'seatId', 'by', 'marks', 'rightCount', 'at', 'version'],
   experiment: [
     'id',
     'projectId',

@@ -134,7 +134,7 @@ function roundWith(round: RoundState, move: TableMove, at: Instant, who: By): Ro
         ...trial,
         inspections: [
           ...trial.inspections.filter(({ id }) => id !== move.inspectionId),
-          { id: move.inspectionId, ...who, marks: move.marks },
+          { id: move.inspectionId, ...who, marks: move.marks, rightCount: null },
         ],
       }))
     case 'decide': {
@@ -194,7 +194,7 @@ function counted(round: RoundState, { room: { settings, kit } }: RoomState): Rou
       kept: kept === null ? null : Number(kept),
     }))
     const { seconds, unsettled } = settle(asKept, settings.timersAgreeWithin)
-    return { ...trial, seconds, unsettled, ...combine(trial.inspections.map(({ marks }) => marks)) }
+    return { ...trial, seconds, unsettled, ...combine(trial.inspections) }
   })
   const trial = currentTrial({ ...round, trials })
   const { seconds = null, right = null, inspected = null } = trial ?? {}

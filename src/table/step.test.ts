@@ -98,7 +98,7 @@ describe('a table with several phones', () => {
   })
 
   it('does not hurry a second inspector out of the checklist', () => {
-    const inspections = [{ id: 'I', seatId: 'other', by: 'B', marks: [] }]
+    const inspections = [{ id: 'I', seatId: 'other', by: 'B', marks: [], rightCount: null }]
     const round = open({ stage: 'debrief', trials: [{ ...trial, inspections }] })
     expect(at([round], { roles: ['inspector'] }).step).toBe('inspect')
     expect(at([round]).step).toBe('debrief')

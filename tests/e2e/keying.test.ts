@@ -37,7 +37,7 @@ const SHEET: readonly (readonly string[])[] = [
     'Sort box first',
   ],
   ['', '60 75 90', '', '71 72', '12', 'Sorting helps', 'd', 'Held', 'One reads card'],
-  ['', '45 55 65', '', '58', '12', 'Reader waits', 'd', 'Held', 'Two lay out'],
+  ['', '45 55 65', '', '58', '11 ?', 'Reader waits', 'd', 'Held', 'Two lay out'],
   ['', '38 46 55', '', '44', '12', 'Less waiting', 'a', 'Fast and right'],
 ]
 
@@ -126,7 +126,7 @@ describe('keying a paper sheet', () => {
     expect(kestrel.rounds.map((round) => round.stage)).toEqual(['done', 'done', 'done', 'done'])
     expect(kestrel.rounds.map((round) => round.trials.length)).toEqual([1, 1, 1, 1])
     expect(kestrel.rounds.map((round) => round.seconds)).toEqual([96, 71.5, 58, 44])
-    expect(kestrel.rounds.map((round) => round.right)).toEqual([11, 12, 12, 12])
+    expect(kestrel.rounds.map((round) => round.right)).toEqual([11, 12, 11, 12])
     expect(kestrel.rounds.map((round) => round.strategy)).toEqual([
       'All dig in',
       'Sort box first',
@@ -135,6 +135,9 @@ describe('keying a paper sheet', () => {
     ])
     expect(kestrel.rounds[0]!.trials[0]!.inspections[0]!.marks).toEqual([
       1, 1, 1, 1, 0, 1, 1, 1, 1, 1, 1, 1,
+    ])
+    expect(kestrel.rounds[2]!.trials[0]!.inspections).toMatchObject([
+      { rightCount: 11, marks: trayFromACard.checklist.map(() => null) },
     ])
     expect(kestrel.rounds[1]!.predictions).toMatchObject({
       time: { low: 60, expected: 75, high: 90 },
@@ -178,7 +181,7 @@ describe('keying a paper sheet', () => {
     await enter()
     await page.keyboard.type('11')
     await enter()
-    await page.getByText('Write which item was not right').waitFor()
+    await page.getByText('If the sheet does not say which, write 11 ?').waitFor()
     await expectAccessible(page, 'keying, with a problem')
   })
 
@@ -189,7 +192,7 @@ describe('keying a paper sheet', () => {
     await enter()
     await page.getByText('What you typed earlier is here again').waitFor()
     expect(await cell('1:measured').inputValue()).toBe('1:20 1:31 keep 1:20 second timer was late')
-    await cell('1:right').fill('11 2')
+    await cell('1:right').fill('11 of 12')
     await cell('1:learned').fill('Two clocks differ')
     await cell('1:decision').fill('adopt')
     await cell('1:reason').fill('Held')
@@ -210,7 +213,7 @@ describe('keying a paper sheet', () => {
     await page.unroute('**/moves')
     const again = page.getByRole('button', { name: 'Save round 1' })
     if (await again.isVisible()) await again.click()
-    await page.getByText('Saved: 1:20').waitFor()
+    await page.getByText(/^Saved: 1:20.*11 of 12 right \(count only\)/).waitFor()
     const heron = (await table('heron'))!
     expect(heron.rounds[0]).toMatchObject({ stage: 'done', seconds: 80, right: 11 })
     expect(heron.rounds[0]!.trials).toHaveLength(1)

@@ -28,6 +28,8 @@ export interface ToldRound {
   readonly timers?: readonly (readonly [number, number])[]
   /** Marks of a first and a second inspector. */
   readonly inspectors?: readonly [readonly (0 | 1 | null)[], readonly (0 | 1 | null)[]]
+  /** Items right of a sheet that says no more. */
+  readonly countOnly?: number
   readonly voidReason?: string | null
 }
 
@@ -40,12 +42,11 @@ const reading = (id: string, seatId: string, seconds: number): ReadingState => (
   note: '',
   kept: null,
 })
-const inspection = (id: string, marks: InspectionState['marks']): InspectionState => ({
-  id,
-  seatId: null,
-  by: '',
-  marks,
-})
+const inspection = (
+  id: string,
+  marks: InspectionState['marks'],
+  rightCount: number | null = null,
+): InspectionState => ({ id, seatId: null, by: '', marks, rightCount })
 
 /** Marks with as many 1 and 0 as said. */
 export const marks = (ones: number, zeros: number): (0 | 1)[] => [
@@ -70,7 +71,12 @@ function toldRound(place: number, number: number, told: ToldRound): RoundState {
     ...(pair === null
       ? {}
       : { readings: [reading('b', 'other', pair[1]), reading('a', 'starter', pair[0])] }),
-    inspections: told.inspectors?.map((own, k) => inspection(`i${k}`, own)) ?? [],
+    inspections: [
+      ...(told.inspectors?.map((own, k) => inspection(`i${k}`, own)) ?? []),
+      ...(told.countOnly === undefined
+        ? []
+        : [inspection('c', Array<null>(12).fill(null), told.countOnly)]),
+    ],
   }))
   const { time = null, quality = null, decision = 'adapt' } = told
   return {

@@ -92,6 +92,13 @@ type LeadMove =
   | { readonly kind: 'restore-table'; readonly ofTableId: Id }
   | { readonly kind: 'remove-seat'; readonly seatId: Id }
   | { readonly kind: 'restore-seat'; readonly seatId: Id }
+  /** From a paper sheet that says how many items were right, not which. */
+  | {
+      readonly kind: 'count-right'
+      readonly trialId: Id
+      readonly inspectionId: Id
+      readonly right: number
+    }
   /** The class goes on without this table in this round: its lock is not waited for. */
   | { readonly kind: 'excuse'; readonly ofTableId: Id; readonly round: number }
   | { readonly kind: 'unexcuse'; readonly ofTableId: Id; readonly round: number }

@@ -1,6 +1,7 @@
 /** A room as a screen sees it: one object, kept up to date by the feed. */
 
 import type { DecisionKind, Id, Instant } from '../record.ts'
+import type { Look } from './inspecting.ts'
 import type { Kit } from './kit.ts'
 import type { Expectation } from './moves.ts'
 import type { Countdown, Moment, RoomSettings, SeatRole, TimedHow } from './room.ts'
@@ -25,11 +26,10 @@ export interface ReadingState {
   readonly kept: boolean | null
 }
 
-export interface InspectionState {
+export interface InspectionState extends Look {
   readonly id: Id
   readonly seatId: Id | null
   readonly by: string
-  readonly marks: readonly (0 | 1 | null)[]
 }
 
 export interface TrialState {

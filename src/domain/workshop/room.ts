@@ -141,6 +141,8 @@ export interface Inspection {
   readonly by: string
   /** JSON list, one entry an item of the checklist: 1 right, 0 not right, `null` not inspected. */
   readonly marks: string
+  /** Items right where only their count is known, as from a paper sheet; `null`: the marks say it. */
+  readonly rightCount: number | null
   readonly at: Instant
   readonly version: number
 }

@@ -1,5 +1,5 @@
 import type { Cycle, Decision, Instant, Observation, Prediction, Trial } from '../record.ts'
-import { combine, type Mark } from './inspecting.ts'
+import type { Look, Mark } from './inspecting.ts'
 import { type Kit, scoreOf } from './kit.ts'
 import type {
   Countdown,
@@ -46,8 +46,11 @@ export const countdownOf = (room: Pick<Room, 'countdown'>) =>
 export const excusedOf = (table: Pick<RoomTable, 'excused'>) =>
   JSON.parse(table.excused) as readonly number[]
 const rolesOf = (seat: Pick<RoomSeat, 'roles'>) => JSON.parse(seat.roles) as readonly SeatRole[]
-const marksOf = (inspection: Pick<Inspection, 'marks'>) =>
-  JSON.parse(inspection.marks) as readonly Mark[]
+/** What an inspector put down. */
+export const lookOf = ({ marks, rightCount }: Pick<Inspection, 'marks' | 'rightCount'>): Look => ({
+  marks: JSON.parse(marks) as readonly Mark[],
+  rightCount,
+})
 
 /** The round of the room that a table's test of change is. */
 const roundOf = (cycle: Pick<Cycle, 'number'>, table: Pick<RoomTable, 'firstRound'>) =>
@@ -189,13 +192,9 @@ function trialState(rows: TableRows, trial: Trial): TrialState {
       id: inspection.id,
       seatId: inspection.seatId,
       by: inspection.by,
-      marks: marksOf(inspection),
+      ...lookOf(inspection),
     })),
     right: quality?.numerator ?? null,
     inspected: quality?.denominator ?? null,
   }
 }
-
-/** What the inspections of a trial come to together. */
-export const inspectedTogether = (inspections: readonly Pick<Inspection, 'marks'>[]) =>
-  combine(inspections.map(marksOf))

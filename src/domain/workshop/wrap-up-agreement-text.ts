@@ -46,7 +46,11 @@ export function inspectorsText(agreement: InspectorAgreement): WrapUpPart {
   const part = { key: 'inspectors', title: 'Two inspectors' } as const
   const { items, trials, agreed, bothRight, bothWrong, firstOnly, secondOnly } = agreement
   if (agreed === null)
-    return { ...part, sentences: ['No trial was inspected by two people.'], limits: [] }
+    return {
+      ...part,
+      sentences: ['No trial was inspected by two people, item by item.'],
+      limits: countOnlyText(agreement),
+    }
   const sentences = [
     `Two people inspected ${counted(trials, 'trial')} apart, ${counted(items, 'item')} in all. They agreed on ${bothRight + bothWrong}, ${percent(agreed.estimate)} (95 % interval ${percent(agreed.lower)} to ${percent(agreed.upper)}); ${firstOnly + secondOnly} looked right to one and wrong to the other.`,
   ]
@@ -69,7 +73,16 @@ export function inspectorsText(agreement: InspectorAgreement): WrapUpPart {
     limits.push(
       'Both put every item in the same box, so agreement beyond chance cannot be worked out.',
     )
-  return { ...part, sentences, limits }
+  return { ...part, sentences, limits: [...limits, ...countOnlyText(agreement)] }
+}
+
+/** What bare counts cannot say. The quality score needs no more than the count. */
+function countOnlyText({ countOnly }: InspectorAgreement): string[] {
+  if (countOnly === 0) return []
+  const they = countOnly === 1 ? 'it takes' : 'they take'
+  return [
+    `Of ${counted(countOnly, 'trial')} only the count of items right is recorded, not which items; ${they} no part in this, and cannot show which items went wrong.`,
+  ]
 }
 
 const signless = (value: number) => value.toFixed(2).replace('-', '−')

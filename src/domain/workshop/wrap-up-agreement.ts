@@ -2,6 +2,7 @@ import { type BlandAltman, blandAltman } from '../../stats/bland-altman.ts'
 import { cohenKappa, type Kappa } from '../../stats/cohen-kappa.ts'
 import type { Interval } from '../../stats/interval.ts'
 import { wilsonInterval } from '../../stats/wilson-interval.ts'
+import { isCountOnly } from './inspecting.ts'
 import type { InspectionState, TrialState } from './room-state.ts'
 import type { RoundRow } from './wrap-up-rounds.ts'
 
@@ -54,6 +55,8 @@ export function timerAgreement(rows: readonly RoundRow[]): TimerAgreement {
 export interface InspectorAgreement {
   /** Trials that two people inspected. */
   readonly trials: number
+  /** Trials of which only the count of items right is known; they take no part. */
+  readonly countOnly: number
   /** Items that both looked at. */
   readonly items: number
   readonly bothRight: number
@@ -74,9 +77,12 @@ export interface InspectorAgreement {
  *   the interval.
  */
 export function inspectorAgreement(rows: readonly RoundRow[]): InspectorAgreement {
+  let countOnly = 0
   let [trials, bothRight, firstOnly, secondOnly, bothWrong] = [0, 0, 0, 0, 0]
   for (const { trial } of trialsOf(rows)) {
-    const [first, second] = trial.inspections as readonly (InspectionState | undefined)[]
+    if (isCountOnly(trial.inspections)) countOnly++
+    const marked = trial.inspections.filter(({ rightCount }) => rightCount === null)
+    const [first, second] = marked as readonly (InspectionState | undefined)[]
     if (first === undefined || second === undefined) continue
     trials++
     for (const [i, a] of first.marks.entries()) {
@@ -97,7 +103,7 @@ export function inspectorAgreement(rows: readonly RoundRow[]): InspectorAgreemen
     [secondOnly, bothWrong],
   ]
   const kappa = noKappa === null ? cohenKappa(table) : null
-  const counts = { trials, items, bothRight, firstOnly, secondOnly, bothWrong }
+  const counts = { trials, countOnly, items, bothRight, firstOnly, secondOnly, bothWrong }
   return { ...counts, agreed, kappa, noKappa }
 }
 

@@ -1,5 +1,6 @@
 import { type Verdict, verdictOf } from '../outcome.ts'
 import type { Id } from '../record.ts'
+import { isCountOnly } from './inspecting.ts'
 import type { RoomState, RoundPredictions, RoundState, TableState } from './room-state.ts'
 
 /** One round of one table as the wrap-up counts it. */
@@ -15,6 +16,8 @@ export interface RoundRow {
   readonly inspected: number | null
   /** Share of the inspected items that were right, 0–1. */
   readonly share: number | null
+  /** Whether only the count of items right is known, not which they were. */
+  readonly countOnly: boolean
   /** Locked ones only. */
   readonly predictions: RoundPredictions | null
   readonly timeVerdict: Verdict | null
@@ -52,6 +55,7 @@ function rowOf(table: TableState, round: RoundState, turn: number): RoundRow {
   const predictions = round.lockedAt === null ? null : round.predictions
   const time = predictions?.time ?? null
   const quality = predictions?.quality ?? null
+  const counted = round.trials.findLast(({ voidReason }) => voidReason === null)
   return {
     tableId: table.id,
     table: table.name,
@@ -61,6 +65,7 @@ function rowOf(table: TableState, round: RoundState, turn: number): RoundRow {
     right,
     inspected,
     share,
+    countOnly: counted !== undefined && isCountOnly(counted.inspections),
     predictions,
     timeVerdict: time === null ? null : verdictOf(time, 'down', seconds),
     qualityVerdict: quality === null ? null : verdictOf(quality, 'up', share),

@@ -231,9 +231,20 @@ describe('agreement in words', () => {
       [...marks(46, 0), ...marks(0, 2), 1, 0],
     )
     expect(said(lopsided, 'inspectors')).toContain('keeps kappa low even where inspectors agree')
-    expect(said(toldRoom({ A: timed(60) }), 'inspectors')).toContain(
-      'No trial was inspected by two',
+    expect(said(toldRoom({ A: timed(60) }), 'inspectors')).toBe(
+      'No trial was inspected by two people, item by item.',
     )
+  })
+
+  it('says that a bare count takes no part, and what it cannot show', () => {
+    const count = { seconds: 60, right: 10, countOnly: 10 }
+    expect(said(toldRoom({ A: [count] }), 'inspectors')).toBe(
+      'No trial was inspected by two people, item by item. Of 1 trial only the count of items right is recorded, not which items; it takes no part in this, and cannot show which items went wrong.',
+    )
+    const pair = { seconds: 60, inspectors: [marks(12, 0), marks(11, 1)] } as const
+    const both = said(toldRoom({ A: [count, count, pair] }), 'inspectors')
+    expect(both).toContain('Two people inspected 1 trial apart, 12 items in all.')
+    expect(both).toContain('Of 2 trials only the count of items right is recorded')
   })
 })
 

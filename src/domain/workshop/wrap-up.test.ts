@@ -249,6 +249,34 @@ describe('two inspectors', () => {
   })
 })
 
+describe('a bare count of items right', () => {
+  const room = toldRoom({
+    A: [{ seconds: 60, right: 10, countOnly: 10, quality: { low: 0.5, expected: 0.7, high: 0.9 } }],
+  })
+
+  it('has its share right and its place to the prediction', () => {
+    expect(wrapUp(room).rows[0]).toMatchObject({
+      right: 10,
+      share: 10 / 12,
+      countOnly: true,
+      qualityVerdict: 'inside',
+    })
+  })
+
+  it('is no second inspector beside one who marked every item', () => {
+    const beside = { seconds: 60, countOnly: 10, inspectors: [marks(12, 0), marks(12, 0)] } as const
+    const { inspectors, rows } = wrapUp(toldRoom({ A: [beside] }))
+    expect(inspectors).toMatchObject({ trials: 1, items: 12, countOnly: 0 })
+    expect(rows[0]!.countOnly).toBe(false)
+    expect(wrapUp(room).inspectors).toMatchObject({
+      trials: 0,
+      items: 0,
+      countOnly: 1,
+      kappa: null,
+    })
+  })
+})
+
 describe('confidence before and after', () => {
   /** Hours of sleep gained with two drugs by ten patients: Student (1908), Biometrika 6:1, section IX. */
   const FIRST = [0.7, -1.6, -0.2, -1.2, -0.1, 3.4, 3.7, 0.8, 0, 2]

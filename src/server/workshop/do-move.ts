@@ -5,12 +5,13 @@ import { AppError } from '../../errors.ts'
 import type { Database } from '../../storage/database.ts'
 import { checkText } from '../text-check.ts'
 import { decideRound } from './decide-move.ts'
+import { countRight, inspect } from './inspect-moves.ts'
 import * as lead from './lead-moves.ts'
 import type { Done, MoveContext, MoveOf, Mover } from './move-context.ts'
 import { lockRound, plan } from './plan-moves.ts'
 import { closedRoom, notYours } from './refusals.ts'
 import { confidence, seat } from './seat-moves.ts'
-import { inspect, keep, start, stop, unvoidTrial, voidTrial } from './trial-moves.ts'
+import { keep, start, stop, unvoidTrial, voidTrial } from './trial-moves.ts'
 
 type Doer<K extends MoveKind> = (context: MoveContext, move: MoveOf<K>) => Promise<Done>
 
@@ -43,6 +44,7 @@ const BY_LEAD = {
   'restore-table': lead.restoreOne,
   'remove-seat': lead.removeSeat,
   'restore-seat': lead.restoreSeat,
+  'count-right': countRight,
   excuse: lead.excuse,
   unexcuse: lead.unexcuse,
   close: lead.close,

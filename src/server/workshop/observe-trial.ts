@@ -1,6 +1,7 @@
 import type { Id, Observation } from '../../domain/record.ts'
+import { combine, isCountOnly } from '../../domain/workshop/inspecting.ts'
 import type { Reading } from '../../domain/workshop/room.ts'
-import { inspectedTogether } from '../../domain/workshop/table-state.ts'
+import { lookOf } from '../../domain/workshop/table-state.ts'
 import { settle, unsettledReason } from '../../domain/workshop/timing.ts'
 import { newId } from '../call.ts'
 import type { MoveContext, TrialToMove } from './move-context.ts'
@@ -43,14 +44,19 @@ export async function observeQuality(context: MoveContext, whole: TrialToMove): 
     .where('trialId', '=', whole.trial.id)
     .execute()
   if (inspections.length === 0) return
-  const { right, inspected } = inspectedTogether(inspections)
+  const looks = inspections.map(lookOf)
+  const { right, inspected } = combine(looks)
+  const counted = looks.some(({ rightCount }) => rightCount !== null)
   await observe(context, whole, whole.table.qualityMeasureId, {
     value: null,
     numerator: right,
     denominator: inspected,
     leftOutReason: whole.trial.voidReason,
+    ...(counted ? { note: isCountOnly(looks) ? COUNT_ONLY : '' } : {}),
   })
 }
+
+const COUNT_ONLY = 'Count only: which items were right is not recorded.'
 
 async function observe(
   { write, receivedAt }: MoveContext,

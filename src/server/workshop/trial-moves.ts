@@ -1,9 +1,7 @@
 import { mustBeOpen, mustBeRunning } from '../../domain/cycle.ts'
 import type { Cycle, Id, Trial } from '../../domain/record.ts'
 import type { RoomTable } from '../../domain/workshop/room.ts'
-import { kitOf } from '../../domain/workshop/table-state.ts'
 import { sameTrial, type TimedTrial, wasTimedHere } from '../../domain/workshop/timing.ts'
-import { AppError } from '../../errors.ts'
 import { nextTrialNumber } from '../../storage/cycles.ts'
 import { notFound } from '../../storage/record.ts'
 import {
@@ -116,44 +114,6 @@ async function setVoid(
   const trial = await context.write.update('trial', whole.trial.id, null, { voidReason })
   await observeTime(context, { ...whole, trial }, null)
   await observeQuality(context, { ...whole, trial })
-  return { tableId: whole.table.id }
-}
-
-/** One inspector's look at a trial; looking again replaces what the same one saw before. */
-export async function inspect(context: MoveContext, move: MoveOf<'inspect'>): Promise<Done> {
-  const { write, room, mover, at } = context
-  const whole = await trialToMove(context, move)
-  const items = kitOf(room).checklist.length
-  if (move.marks.length !== items)
-    throw new AppError(
-      'room.marks_length',
-      `The checklist has ${items} items; there are ${move.marks.length} marks.`,
-      'Reload the page and inspect again.',
-      { items, marks: move.marks.length },
-    )
-  const seatId = mover.seat?.id ?? null
-  const there = await write.read
-    .selectFrom('inspection')
-    .selectAll()
-    .where('trialId', '=', whole.trial.id)
-    .execute()
-  const own = there.find(
-    ({ id, seatId: by }) => (id === move.inspectionId || by !== null) && by === seatId,
-  )
-  const marks = JSON.stringify(move.marks)
-  const by = nameOf(mover) || whole.table.name
-  if (own === undefined)
-    await write.insert('inspection', {
-      id: move.inspectionId,
-      trialId: whole.trial.id,
-      seatId,
-      by,
-      marks,
-      at,
-      version: 1,
-    })
-  else await write.update('inspection', own.id, null, { marks, by, at })
-  if (whole.decision === null) await observeQuality(context, whole)
   return { tableId: whole.table.id }
 }
 

@@ -85,7 +85,7 @@ describe('the measured time', () => {
 
 describe('the inspection', () => {
   const marks = (...wrong: number[]) =>
-    value(Array.from({ length: 12 }, (_, i) => (wrong.includes(i + 1) ? 0 : 1)))
+    value({ marks: Array.from({ length: 12 }, (_, i) => (wrong.includes(i + 1) ? 0 : 1)) })
 
   it('is the count, then the numbers of what was not right', () => {
     expect(readRight('12', 12)).toEqual(marks())
@@ -99,6 +99,16 @@ describe('the inspection', () => {
     expect(readRight('11', 12)).toEqual(problem('Write which item was not right'))
     expect(readRight('9', 12)).toEqual(problem('which 3 items were not right'))
     expect(readRight('0', 12)).toEqual(marks(1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12))
+  })
+
+  it('takes a bare count where it is said to be one, however it is written', () => {
+    for (const text of ['10 ?', '10?', '10 of 12', '10 OF 12', '10/12', ' 10 / 12 '])
+      expect(readRight(text, 12)).toEqual(value({ marks: null, right: 10 }))
+    expect(readRight('12 of 12', 12)).toEqual(marks())
+    expect(readRight('0 ?', 12)).toEqual(marks(1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12))
+    expect(readRight('13 ?', 12)).toEqual(problem('“13” is not a number of items'))
+    expect(readRight('9 of 10', 12)).toEqual(problem('The checklist has 12 items, not 10.'))
+    expect(readRight('9', 12)).toEqual(problem('If the sheet does not say which, write 9 ?'))
   })
 
   it('says where the count and the numbers disagree', () => {

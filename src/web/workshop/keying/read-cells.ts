@@ -126,14 +126,21 @@ export function readMeasured(text: string, within: number): CellReading<Measured
   return value({ seconds, keep: { index: index as 0 | 1, why: why.trim() } })
 }
 
+/** The inspection of a sheet: an item each, or only how many were right. */
+export type Found =
+  | { readonly marks: readonly (0 | 1)[] }
+  | { readonly marks: null; readonly right: number }
+
 /**
  * The inspection: how many items were right, then the numbers of those that were not: `12`, `all`
- * or `10 3 7`. The count alone says which items only where all or none were right.
+ * or `10 3 7`. The count alone says which items only where all or none were right; a sheet that has
+ * no more is keyed as `10 ?` or `10 of 12`.
  *
  * @param items Items of the checklist.
- * @returns One mark an item.
  */
-export function readRight(text: string, items: number): CellReading<readonly (0 | 1)[]> {
+export function readRight(text: string, items: number): CellReading<Found> {
+  const bare = /^(\d+)\s*(?:\?|(?:of|\/)\s*(\d+))$/i.exec(text.trim())
+  if (bare !== null) return readBareCount(Number(bare[1]), bare[2], items)
   const [first, ...rest] = entriesOf(text.toLowerCase().replace(/[,]/g, ' '))
   if (first === undefined) return BLANK
   const count = first === 'all' ? items : Number(first)
@@ -144,17 +151,32 @@ export function readRight(text: string, items: number): CellReading<readonly (0 
   if (odd !== undefined) return problem(`“${odd}” is not the number of an item, 1 to ${items}.`)
   if (new Set(wrong).size < wrong.length) return problem('An item is named twice.')
   const missing = items - count
-  if (count === 0 && wrong.length === 0) return value(Array.from({ length: items }, () => 0))
+  if (count === 0 && wrong.length === 0) return value(allAlike(0, items))
   if (wrong.length !== missing) {
     if (wrong.length === 0)
       return problem(
-        `Write which ${missing === 1 ? 'item was' : `${missing} items were`} not right after the count, such as ${count} ${Array.from({ length: missing }, (_, i) => i + 1).join(' ')}.`,
+        `Write which ${missing === 1 ? 'item was' : `${missing} items were`} not right after the count, such as ${count} ${Array.from({ length: missing }, (_, i) => i + 1).join(' ')}. If the sheet does not say which, write ${count} ?`,
       )
     return problem(
       `${count} of ${items} right leaves ${missing} not right; ${wrong.length} ${wrong.length === 1 ? 'is' : 'are'} named.`,
     )
   }
-  return value(Array.from({ length: items }, (_, i) => (wrong.includes(i + 1) ? 0 : 1)))
+  return value({ marks: Array.from({ length: items }, (_, i) => (wrong.includes(i + 1) ? 0 : 1)) })
+}
+
+const allAlike = (mark: 0 | 1, items: number): Found => ({
+  marks: Array.from({ length: items }, () => mark),
+})
+
+function readBareCount(right: number, of: string | undefined, items: number): CellReading<Found> {
+  if (of !== undefined && Number(of) !== items)
+    return problem(
+      `The checklist has ${items} items, not ${of}. Write how many of ${items} were right.`,
+    )
+  if (!isCount(right, items))
+    return problem(`“${right}” is not a number of items from 0 to ${items}.`)
+  if (right === 0 || right === items) return value(allAlike(right === 0 ? 0 : 1, items))
+  return value({ marks: null, right })
 }
 
 /** One key each. */

@@ -94,6 +94,20 @@ describe('a round of a paper sheet', () => {
     })
   })
 
+  it('keeps a bare count as a count, and makes up no marks', () => {
+    const moves = save({ ...ROW, right: '10 of 12' })
+    expect(moves[3]!.body).toEqual({
+      kind: 'count-right',
+      trialId: ids.trial,
+      inspectionId: ids.inspection,
+      right: 10,
+      tableId: 't',
+    })
+    expect(moves.at(-1)!.body).toMatchObject({
+      predictionReview: expect.stringContaining('Items right 10, as said (10 to 12).'),
+    })
+  })
+
   it('is saved without an inspection where the sheet has none', () => {
     expect(save({ ...ROW, right: '' }).map(({ body }) => body.kind)).not.toContain('inspect')
   })

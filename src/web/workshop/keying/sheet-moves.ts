@@ -29,7 +29,7 @@ export function movesOf(save: RoundToSave, madeAt: number): MadeMove[] {
   const { tableId, round, entry, ids, there, items } = save
   const made: MadeMove[] = []
   const add = (id: Id, body: MoveBody) => made.push({ id, madeAt, body: { ...body, tableId } })
-  const { plan, measured, marks } = entry
+  const { plan, measured, found } = entry
   if (plan !== null)
     add(ids.lock, { kind: 'lock', round, ...plan, confidence: CONFIDENCE, why: NO_REASON })
 
@@ -43,8 +43,14 @@ export function movesOf(save: RoundToSave, madeAt: number): MadeMove[] {
     const { index, why } = measured.keep
     add(ids.keep, { kind: 'keep', trialId, readingId: ids.readings[index], why })
   }
-  if (marks !== null)
-    add(ids.inspect, { kind: 'inspect', trialId, inspectionId: ids.inspection, marks })
+  const inspectionId = ids.inspection
+  if (found !== null)
+    add(
+      ids.inspect,
+      found.marks === null
+        ? { kind: 'count-right', trialId, inspectionId, right: found.right }
+        : { kind: 'inspect', trialId, inspectionId, marks: found.marks },
+    )
 
   const { learned, decision, reason, next } = entry
   add(ids.decide, {
@@ -65,13 +71,18 @@ function reviewOf(entry: RoundEntry, there: RoundState | undefined, items: numbe
   const time = entry.plan?.time ?? there?.predictions?.time ?? null
   const quality = entry.plan?.quality ?? there?.predictions?.quality ?? null
   const seconds = secondsOf(entry) ?? there?.seconds ?? null
-  const right = entry.marks?.filter((mark) => mark === 1).length ?? there?.right ?? null
+  const right = rightOf(entry) ?? there?.right ?? null
   const count = (share: number) => String(Math.round(share * items))
   const parts = [
     sentence('Time', time, seconds, formatDuration, 'quicker', 'slower'),
     sentence('Items right', quality, right === null ? null : right / items, count, 'fewer', 'more'),
   ]
   return `From the paper sheet. ${parts.filter((part) => part !== null).join(' ')}`.trim()
+}
+
+function rightOf({ found }: RoundEntry): number | null {
+  if (found === null) return null
+  return found.marks === null ? found.right : found.marks.filter((mark) => mark === 1).length
 }
 
 /** One time of the readings: the kept one, or their mean. */

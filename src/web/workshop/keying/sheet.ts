@@ -1,11 +1,13 @@
 import { formatDuration } from '../../../domain/duration.ts'
 import type { DecisionKind, Id } from '../../../domain/record.ts'
+import { isCountOnly } from '../../../domain/workshop/inspecting.ts'
 import type { Kit } from '../../../domain/workshop/kit.ts'
 import type { Expectation } from '../../../domain/workshop/moves.ts'
 import type { RoomSettings } from '../../../domain/workshop/room.ts'
 import type { RoundState } from '../../../domain/workshop/room-state.ts'
 import {
   type CellReading,
+  type Found,
   type Measured,
   readDecision,
   readMeasured,
@@ -57,7 +59,7 @@ export interface RoundEntry {
     readonly quality: Expectation
   } | null
   readonly measured: Measured | null
-  readonly marks: readonly (0 | 1)[] | null
+  readonly found: Found | null
   readonly learned: string
   readonly decision: DecisionKind
   readonly reason: string
@@ -154,7 +156,7 @@ export function entryOf(row: RowText, recorded: Recorded, rules: SheetRules): Ro
     plan:
       time === null || quality === null ? null : { strategy: row.strategy.trim(), time, quality },
     measured: read<Measured>('measured'),
-    marks: read<readonly (0 | 1)[]>('right'),
+    found: read<Found>('right'),
     learned: row.learned.trim(),
     decision: read<DecisionKind>('decision') ?? 'adapt',
     reason: row.reason.trim(),
@@ -192,12 +194,18 @@ export function roundLine(round: RoundState): string {
   return [
     seconds === null ? 'no time' : formatDuration(seconds),
     said == null ? null : `said ${formatDuration(said.low)} to ${formatDuration(said.high)}`,
-    right === null || inspected === null ? 'not inspected' : `${right} of ${inspected} right`,
+    right === null || inspected === null
+      ? 'not inspected'
+      : `${right} of ${inspected} right${isBare(round) ? ' (count only)' : ''}`,
     decision?.kind,
   ]
     .filter((part) => part != null)
     .join(', ')
 }
+
+/** Whether its inspection is a bare count. */
+const isBare = ({ trials }: RoundState) =>
+  isCountOnly(trials.findLast(({ voidReason }) => voidReason === null)?.inspections ?? [])
 
 /** Ids of everything that saving a round makes: the same on every try, so nothing is there twice. */
 export interface RowIds {

@@ -2,6 +2,7 @@ import { useMemo } from 'react'
 import { layOutWorksheetGrid, type WorksheetRound } from '../../../charts/worksheet-grid.ts'
 import { formatDuration } from '../../../domain/duration.ts'
 import { DECISIONS } from '../../../domain/record.ts'
+import { isCountOnly } from '../../../domain/workshop/inspecting.ts'
 import type { Kit } from '../../../domain/workshop/kit.ts'
 import type { RoundState } from '../../../domain/workshop/room-state.ts'
 import { PictureMarks } from '../../chart/PictureMarks.tsx'
@@ -45,6 +46,7 @@ export function Worksheet(props: WorksheetProps) {
       .filter((mark) => mark !== null)
     return given.length === 0 ? null : given.every((mark) => mark === 1)
   }
+  const countOnly = isCountOnly(trial?.inspections ?? [])
   const scored = kit.score.find(({ score }) => score === there?.score)
 
   return (
@@ -91,6 +93,7 @@ export function Worksheet(props: WorksheetProps) {
       </section>
       <section className="sheet-part">
         <h3>Inspection: tick what is right, cross what is not</h3>
+        {countOnly && <p className="small">Count only: which items were right is not recorded.</p>}
         <ol className="sheet-checks">
           {kit.checklist.map((item, i) => (
             <li key={item}>

@@ -1,5 +1,6 @@
 import { useState } from 'react'
 import { formatDuration } from '../../../domain/duration.ts'
+import { isCountOnly } from '../../../domain/workshop/inspecting.ts'
 import type { TableState, TrialState } from '../../../domain/workshop/room-state.ts'
 import { Button } from '../../ui/Button.tsx'
 import { Form } from '../../ui/Form.tsx'
@@ -36,14 +37,16 @@ interface TrialProps {
   readonly name: string
 }
 
-function resultOf({ seconds, unsettled, readings, right, inspected }: TrialState): string {
+function resultOf(trial: TrialState): string {
+  const { seconds, unsettled, readings, right, inspected, inspections } = trial
   const time =
     seconds !== null
       ? formatDuration(seconds)
       : unsettled
         ? `two timers differ: ${readings.map((r) => formatDuration(r.seconds)).join(' and ')}`
         : 'running'
-  return right === null ? time : `${time}, ${right} of ${inspected} right`
+  if (right === null) return time
+  return `${time}, ${right} of ${inspected} right${isCountOnly(inspections) ? ' (count only)' : ''}`
 }
 
 function Trial({ trial, table, name }: TrialProps) {

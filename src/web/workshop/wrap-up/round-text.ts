@@ -21,7 +21,7 @@ export function outcomeText(row: RoundRow, kind: 'time' | 'quality'): string {
         : formatDuration(row.seconds)
       : row.right === null
         ? null
-        : `${row.right} of ${row.inspected}`
+        : `${row.right} of ${row.inspected}${row.countOnly ? ' (count only)' : ''}`
   if (value === null) return '–'
   const said = row.predictions?.[kind] ?? null
   if (said === null || said.low === said.high) return value
