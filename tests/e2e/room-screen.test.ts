@@ -175,6 +175,32 @@ describe('the room screen and the console', () => {
     await screen.getByText(/predicted ranges held/).waitFor()
   })
 
+  step(
+    'keep twelve tables, the nudge for all and the notes on a laptop, or a key away',
+    async () => {
+      await room.lead({ kind: 'moment', moment: 'predict' })
+      await desk.getByRole('heading', { name: 'Round 3 of 4: predict' }).waitFor()
+      const nudge = desk.getByRole('textbox', { name: 'Nudge all tables' })
+      const notes = desk.getByRole('textbox', { name: 'My notes' })
+      for (const part of [nudge, notes, desk.getByText(NAMES.at(-1)!)]) {
+        const box = (await part.boundingBox())!
+        expect(box.y + box.height, 'above the fold of 800 pixels').toBeLessThanOrEqual(800)
+      }
+      await keys.reach(desk.getByRole('checkbox', { name: 'Single keys' }))
+      await desk.keyboard.press('Space')
+      await keys.reach(button('Next point'), true)
+      for (const [key, field] of [
+        ['a', nudge],
+        ['m', notes],
+      ] as const) {
+        await desk.keyboard.press(key)
+        expect(await field.evaluate((el) => el === document.activeElement), key).toBe(true)
+        await desk.keyboard.press('Escape')
+      }
+      expect(await nudge.inputValue()).toBe('')
+    },
+  )
+
   step('fit every moment into the window, in letters that carry ten metres', async () => {
     for (const [width, height] of [
       [1920, 1080],

@@ -24,7 +24,9 @@ export function ConsoleDoor({ origin, children }: ConsoleDoorProps) {
         </p>
         <p className="small soft">{`${origin.replace(/^https?:\/\//, '')}/t`}</p>
         {isOnlyHere(new URL(origin).hostname) && (
-          <p className="small">Phones cannot reach this address; only this machine can.</p>
+          <p className="small console-only-here">
+            Phones cannot reach this address; only this machine can.
+          </p>
         )}
       </div>
       <ul className="console-links bare">

@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'react'
 import { TextArea } from '../../ui/TextArea.tsx'
+import { KEYED_FIELDS } from './ConsoleKeys.tsx'
 import { useConsole } from './use-console.ts'
 
 const IDLE = 1500
@@ -61,6 +62,7 @@ export function ConsoleNotes() {
     <section className="console-part" aria-label="Notes">
       <TextArea
         label="My notes"
+        name={KEYED_FIELDS.notes}
         hint="Only facilitators see them."
         rows={3}
         value={text}

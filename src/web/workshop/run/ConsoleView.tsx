@@ -7,6 +7,7 @@ import { Page } from '../../ui/Page.tsx'
 import type { FeedStatus } from '../lib/room-feed.ts'
 import { useMoves } from '../lib/use-moves.ts'
 import { ConsoleDoor } from './ConsoleDoor.tsx'
+import { ConsoleKeys } from './ConsoleKeys.tsx'
 import { ConsoleLesson } from './ConsoleLesson.tsx'
 import { ConsoleNotes } from './ConsoleNotes.tsx'
 import { ConsoleTables } from './ConsoleTables.tsx'
@@ -77,6 +78,7 @@ export function ConsoleView({ state, status, error, serverNow, origin }: Console
           <ConsoleTalk />
           <ConsoleNotes />
         </div>
+        <ConsoleKeys />
       </Page>
     </ConsoleContext>
   )

@@ -3,15 +3,16 @@ import type { TableState } from '../../../domain/workshop/room-state.ts'
 import { Button } from '../../ui/Button.tsx'
 import { Form } from '../../ui/Form.tsx'
 import { TextField } from '../../ui/TextField.tsx'
+import { KEYED_FIELDS } from './ConsoleKeys.tsx'
 import { tablesIn } from './table-stage.ts'
 import { useConsole } from './use-console.ts'
 
 /** Ready sentences, for the hand that has no time to type. */
 const READY = [
-  'Please lock your prediction now.',
+  'Please lock your prediction.',
   'Two minutes left.',
   'Please stop and inspect.',
-  'Please decide: adopt, adapt or abandon.',
+  'Please decide now.',
   'I am coming to your table.',
 ]
 
@@ -41,6 +42,7 @@ export function NudgeForm({ table }: { table: TableState | null }) {
         <div className="console-nudge">
           <TextField
             label={`Nudge ${whom}`}
+            name={table === null ? KEYED_FIELDS.nudge : `nudge-${table.id}`}
             value={text}
             onChange={setText}
             error={missing ? 'Write what the phones are to show.' : null}

@@ -1,6 +1,7 @@
 import { useId, useState } from 'react'
 import { formatDuration } from '../../../domain/duration.ts'
 import type { TableState } from '../../../domain/workshop/room-state.ts'
+import { hasBegun } from '../../../domain/workshop/wrap-up-rounds.ts'
 import { Button } from '../../ui/Button.tsx'
 import { agoText, stretchText } from './countdown-words.ts'
 import { StageMark } from './StageMark.tsx'
@@ -25,7 +26,11 @@ export function TableRow({ table }: { table: TableState }) {
     table.lastMoveAt === null ? null : Math.max(0, (now - Date.parse(table.lastMoveAt)) / 1000)
   const quiet =
     since !== null && since > QUIET && closedAt === null && !['done', 'excused'].includes(stage)
-  const elsewhere = latest !== undefined && latest.number !== round && latest.number > round
+  // Deciding opens the next round; where the class goes together, nobody has begun it by that.
+  const elsewhere =
+    latest !== undefined &&
+    latest.number > round &&
+    (state.room.settings.pace === 'alone' || hasBegun(latest))
   return (
     <li className="console-row" data-stage={stage}>
       <div className="console-row-line">
@@ -35,7 +40,7 @@ export function TableRow({ table }: { table: TableState }) {
           {STAGE_WORDS[stage]}
           {own?.seconds != null && ` ${formatDuration(own.seconds)}`}
           {own?.right != null && own.inspected !== null && `, ${own.right} of ${own.inspected}`}
-          {elsewhere && ` · already in round ${latest.number}`}
+          {elsewhere && ` · in round ${latest.number}`}
         </span>
         <span className={quiet ? 'console-ago quiet' : 'console-ago'}>
           {since === null
