@@ -223,9 +223,11 @@ export interface RoomCalibrationReply extends Judged {
 export interface TodayItem {
   readonly kind: 'lock' | 'collect' | 'study' | 'decide' | 'signal'
   readonly since: Instant
+  /** What waits: one of these three. */
   readonly cycleId: Id | null
   readonly measureId: Id | null
-  /** Title of the test or name of the measure. */
+  readonly experimentId: Id | null
+  /** Title of the test or experiment, or name of the measure. */
   readonly name: string
   readonly projectId: Id
   readonly projectName: string

@@ -61,6 +61,7 @@ const todayItem = z.object({
   since: z.string(),
   cycleId: r.cycle.shape.id.nullable(),
   measureId: r.measure.shape.id.nullable(),
+  experimentId: r.experiment.shape.id.nullable(),
   name: z.string(),
   projectId: r.project.shape.id,
   projectName: z.string(),

@@ -39,16 +39,44 @@ export async function experimentRows(read: Read, experiment: Experiment): Promis
   }
 }
 
-/** Every planned experiment of a project, in order of making. */
-export async function experimentsOfProject(read: Read, projectId: Id): Promise<ExperimentRows[]> {
-  const experiments = await read
-    .selectFrom('experiment')
-    .selectAll()
-    .where('projectId', '=', projectId)
-    .orderBy('createdAt')
-    .orderBy('id')
-    .execute()
-  const all: ExperimentRows[] = []
-  for (const experiment of experiments) all.push(await experimentRows(read, experiment))
-  return all
+/** Every planned experiment of a project, or of all projects, in order of making. */
+export async function allExperimentRows(
+  read: Read,
+  projectId: Id | null,
+): Promise<ExperimentRows[]> {
+  let experiments = read.selectFrom('experiment').selectAll().orderBy('createdAt').orderBy('id')
+  let factors = read
+    .selectFrom('experimentFactor')
+    .selectAll('experimentFactor')
+    .orderBy('experimentFactor.position')
+  let runs = read
+    .selectFrom('experimentRun')
+    .selectAll('experimentRun')
+    .orderBy('experimentRun.position')
+  if (projectId !== null) {
+    experiments = experiments.where('projectId', '=', projectId)
+    factors = factors
+      .innerJoin('experiment', 'experiment.id', 'experimentFactor.experimentId')
+      .where('experiment.projectId', '=', projectId)
+    runs = runs
+      .innerJoin('experiment', 'experiment.id', 'experimentRun.experimentId')
+      .where('experiment.projectId', '=', projectId)
+  }
+  const factorsBy = byExperiment(await factors.execute())
+  const runsBy = byExperiment(await runs.execute())
+  return (await experiments.execute()).map((experiment) => ({
+    experiment,
+    factors: factorsBy.get(experiment.id) ?? [],
+    runs: runsBy.get(experiment.id) ?? [],
+  }))
+}
+
+function byExperiment<Row extends { readonly experimentId: Id }>(rows: readonly Row[]) {
+  const groups = new Map<Id, Row[]>()
+  for (const row of rows) {
+    const group = groups.get(row.experimentId)
+    if (group === undefined) groups.set(row.experimentId, [row])
+    else group.push(row)
+  }
+  return groups
 }

@@ -10,8 +10,8 @@ import type { Experiment, ExperimentFactor } from '../../domain/experiment-recor
 import type { Id } from '../../domain/record.ts'
 import { AppError } from '../../errors.ts'
 import {
+  allExperimentRows,
   experimentRows,
-  experimentsOfProject,
   factorsOf,
   findExperiment,
 } from '../../storage/experiments.ts'
@@ -43,7 +43,7 @@ export const experimentRoutes: Handlers<
 > = {
   'GET /api/projects/:id/experiments': async ({ db, params }) => ({
     ...(await projectWithUnit(db, params.id)),
-    experiments: await experimentsOfProject(db.read, params.id),
+    experiments: await allExperimentRows(db.read, params.id),
   }),
 
   'POST /api/experiments': async ({ db, body, me, at }) =>

@@ -1,13 +1,18 @@
 import type { TodayItem } from '../../api/contract.ts'
+import { experimentWaitingFor } from '../../domain/experiment-waiting.ts'
 import type { Project } from '../../domain/record.ts'
 import { waitingFor } from '../../domain/today.ts'
 import { allCycleRows } from '../../storage/cycles.ts'
+import { allExperimentRows } from '../../storage/experiments.ts'
 import { allMeasureRows, type MeasureRows } from '../../storage/measures.ts'
 import { listUnits, listWardProjects } from '../../storage/units.ts'
 import type { Handlers } from '../call.ts'
 
 /** A signal is new while it reaches one of so many last points and nobody has noted anything since. */
 const RECENT_POINTS = 2
+
+/** An item refers to one of these. */
+const NOTHING = { cycleId: null, measureId: null, experimentId: null } as const
 
 export const todayRoutes: Handlers<'GET /api/today'> = {
   'GET /api/today': async ({ db, at }) => {
@@ -25,7 +30,14 @@ export const todayRoutes: Handlers<'GET /api/today'> = {
       const project = projects.get(cycle.projectId)
       if (waiting === null || project === undefined) continue
       const name = `Test ${cycle.number}: ${cycle.title}`
-      items.push({ ...waiting, cycleId: cycle.id, measureId: null, name, ...place(project) })
+      items.push({ ...NOTHING, ...waiting, cycleId: cycle.id, name, ...place(project) })
+    }
+    for (const { experiment, runs } of await allExperimentRows(db.read, null)) {
+      const waiting = experimentWaitingFor(experiment, runs)
+      const project = projects.get(experiment.projectId)
+      if (waiting === null || project === undefined) continue
+      const name = `Several changes at once: ${experiment.title}`
+      items.push({ ...NOTHING, ...waiting, experimentId: experiment.id, name, ...place(project) })
     }
     for (const rows of await allMeasureRows(db.read, null)) {
       const signal = await newSignal(rows)
@@ -33,9 +45,9 @@ export const todayRoutes: Handlers<'GET /api/today'> = {
       if (signal === null || project === undefined) continue
       const { id, name } = rows.measure
       items.push({
+        ...NOTHING,
         kind: 'signal',
         ...signal,
-        cycleId: null,
         measureId: id,
         name,
         ...place(project),

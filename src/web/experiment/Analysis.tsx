@@ -50,7 +50,7 @@ export function Analysis({ data, editing, mayWrite }: AnalysisProps) {
       </div>
     )
   return (
-    <Section title="What was found">
+    <Section title="What was found" id="found">
       <div className="stack fill loose experiment">
         {problem !== null && <ErrorNotice error={problem} />}
         {text !== null && (

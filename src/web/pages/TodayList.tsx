@@ -26,7 +26,22 @@ const PARTS: Readonly<Record<TodayItem['kind'], string>> = {
   signal: '',
 }
 
-function hrefOf({ kind, cycleId, measureId, projectId }: TodayItem): string {
+/** In place of the above for several changes at once. */
+const EXPERIMENT_ACTIONS: Readonly<Partial<Record<TodayItem['kind'], string>>> = {
+  collect: 'Fill in the run sheet',
+  study: 'Read what was found',
+}
+
+const EXPERIMENT_PARTS: Readonly<Partial<Record<TodayItem['kind'], string>>> = {
+  collect: '/runs',
+  study: '#found',
+}
+
+const actionOf = ({ kind, experimentId }: TodayItem) =>
+  (experimentId === null ? undefined : EXPERIMENT_ACTIONS[kind]) ?? ACTIONS[kind]
+
+function hrefOf({ kind, cycleId, measureId, experimentId, projectId }: TodayItem): string {
+  if (experimentId !== null) return `/experiments/${experimentId}${EXPERIMENT_PARTS[kind] ?? ''}`
   if (kind !== 'signal' && cycleId !== null) return `/tests/${cycleId}${PARTS[kind]}`
   return measureId === null ? `/projects/${projectId}` : `/measures/${measureId}`
 }
@@ -36,7 +51,9 @@ export function TodayList({ items, mayWrite }: TodayListProps) {
   return (
     <ul className="bare today">
       {longestFirst.map((item) => (
-        <li key={item.kind + (item.cycleId ?? item.measureId ?? item.projectId)}>
+        <li
+          key={item.kind + (item.cycleId ?? item.experimentId ?? item.measureId ?? item.projectId)}
+        >
           <WaitMark kind={item.kind} />
           <div className="today-text">
             <h2>{item.name}</h2>
@@ -48,7 +65,7 @@ export function TodayList({ items, mayWrite }: TodayListProps) {
             </p>
           </div>
           <LinkButton href={hrefOf(item)}>
-            {mayWrite ? ACTIONS[item.kind] : 'Look'}
+            {mayWrite ? actionOf(item) : 'Look'}
             <span className="hidden-text">{`: ${item.name}`}</span>
           </LinkButton>
         </li>
