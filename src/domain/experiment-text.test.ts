@@ -19,12 +19,12 @@ describe('the filtration rate (Montgomery 2013, example 6.2)', () => {
   const text = textOf({ better: 'up', response: 'the rate', unitLabel: 'gal/h' }, names, runs)
 
   it('names what stands out: temperature, stirring, and two pairs', () => {
-    expect(text.headline).toBe('4 of 15 effects stand out.')
+    expect(text.headline).toBe('4 of 15 effects stand out from chance.')
     expect(text.sentences[0]).toBe(
-      'Temperature: with “on” in place of “off”, the rate was 21.6 gal/h higher on average, the better way. Anything from 7.93 gal/h to 35.3 gal/h higher fits (95 % for all 15 effects together).',
+      'Temperature: with “on” in place of “off”, the rate was 21.6 gal/h higher on average, the better way. The runs fit anything from 7.93 gal/h to 35.3 gal/h higher (95 % for all 15 effects together). How much it does depends on Formaldehyde and Stirring rate.',
     )
     expect(text.sentences).toContain(
-      'Temperature and Formaldehyde depend on each other: “on” in place of “off” made the rate 39.8 gal/h higher with “off”, and 3.5 gal/h higher with “on”. Read the two together, not one by one.',
+      'Temperature and Formaldehyde depend on each other. With “off”, taking “on” in place of “off” made the rate 39.8 gal/h higher; with “on”, 3.5 gal/h higher. Read the two together, not one by one.',
     )
   })
 
@@ -37,7 +37,7 @@ describe('the filtration rate (Montgomery 2013, example 6.2)', () => {
 
   it('says what to confirm next, and that it may come out smaller', () => {
     expect(text.next).toBe(
-      'Confirm it in a test of change with “on” for Temperature, “off” for Formaldehyde and “on” for Stirring rate. About 101 gal/h is expected there; what was picked because it was large often comes out smaller the second time.',
+      'Try this in a test of change: “on” for Temperature, “off” for Formaldehyde and “on” for Stirring rate. Expect about 101 gal/h. What is picked because it looked large often comes out smaller the second time.',
     )
   })
 
@@ -54,7 +54,7 @@ describe('the filtration rate (Montgomery 2013, example 6.2)', () => {
     expect(plain.next).toBe(
       'Choose the way that suits, and confirm it in a test of change with a prediction.',
     )
-    expect(plain.sentences[0]).toContain('21.6 higher on average. Anything')
+    expect(plain.sentences[0]).toContain('21.6 higher on average. The runs fit anything')
   })
 })
 
@@ -66,9 +66,9 @@ describe('predictions', () => {
 
   it('are set against what came out, each in its own words', () => {
     expect(textOf({ unitLabel: '' }, names, runs).predictions).toEqual([
-      'Heat: the team said 20 higher; it was 23 higher, and the runs fit that.',
-      'Strength: the team said 5 higher; it was 5 lower, and the runs do not fit what was said.',
-      'Catalyst: the team said no difference; the runs fit that, to within 5.05.',
+      'Heat: the team said 20 higher. The runs gave 23 higher, which fits.',
+      'Strength: the team said 5 higher. The runs gave 5 lower, which does not fit.',
+      'Catalyst: the team said no difference. The runs fit that, to within 5.05. That is on average: it depends on Heat.',
     ])
   })
 
@@ -76,7 +76,7 @@ describe('predictions', () => {
     const quiet = runsOf(3, '', [10, 12, 11, 9, 12, 10.5, 9.2, 11.3])
     const text = textOf({}, [factor(1, 'Card', { expected: -1 }), ...names.slice(1)], quiet)
     expect(text.predictions[0]).toMatch(
-      /^Card: the team said 1 minutes lower; it was .* The runs fit that, and no difference as well: too little to tell\.$/,
+      /^Card: the team said 1 minutes lower\. The runs gave .*\. That fits, but so does no difference: too little to tell\.$/,
     )
   })
 
@@ -87,9 +87,33 @@ describe('predictions', () => {
       given,
       runsOf(7, eye!.generators, eye!.responses),
     )
-    expect(text.predictions[0]).toContain('fit that (if the pairs mixed with it play no part).')
+    expect(text.predictions[0]).toContain('which fits (if the pairs mixed with it play no part).')
     expect(text.predictions[2]).toContain(
-      'do not fit what was said (if the pairs mixed with it play no part).',
+      'which does not fit (if the pairs mixed with it play no part).',
+    )
+  })
+})
+
+describe('two changes that depend on each other', () => {
+  const runs = runsOf(2, '', [
+    [140, 143],
+    [100, 103],
+    [122, 125],
+    [103, 100],
+  ])
+  const time = { responseKind: 'duration', response: 'the time', better: 'down' } as const
+  const given = [
+    factor(1, 'Box', { low: 'as it comes', high: 'sorted' }),
+    factor(2, 'List', { low: 'on the wall', high: 'read aloud' }),
+  ]
+
+  it('are told together, and each says on what it depends', () => {
+    const text = textOf({ ...time, replicates: 2 }, given, runs)
+    expect(text.headline).toBe('These stand out from chance: Box; List; Box with List.')
+    expect(text.sentences[0]).toContain('31 seconds shorter on average, the better way.')
+    expect(text.sentences[0]).toMatch(/How much it does depends on List\.$/)
+    expect(text.sentences).toContain(
+      'Box and List depend on each other. With “on the wall”, taking “sorted” in place of “as it comes” made the time 40 seconds shorter; with “read aloud”, 22 seconds shorter. Read the two together, not one by one.',
     )
   })
 })
@@ -201,7 +225,7 @@ describe('other forms', () => {
   it('names what may matter in the headline where nothing is sure', () => {
     const runs = runsOf(3, '', [10, 13.6, 10.5, 13.9, 9.8, 13.1, 10.4, 13.2])
     const text = textOf({}, three, runs)
-    expect(text.headline).toBe('Card: stands out.')
+    expect(text.headline).toBe('Card stands out from chance.')
     const less = textOf({}, three, runsOf(3, '', [10, 12.6, 10.9, 12, 9.2, 12.1, 10.4, 11.6]))
     expect(less.headline).toBe('Nothing stands out for sure; Card may matter.')
     expect(less.next).toBe('Run the same plan once more before relying on what may matter.')
@@ -276,6 +300,9 @@ describe('the words for values', () => {
     expect(responseText(share, 0.74)).toBe('74 %')
     expect(differenceText(share, -0.01)).toBe('1 point lower')
     expect(sizeText(time, -62)).toBe('1:02')
+    expect(differenceText(time, -7.42)).toBe('7.4 seconds shorter')
+    expect(differenceText(time, 1)).toBe('1 second longer')
+    expect(differenceText(time, 59.97)).toBe('1:00 longer')
     expect(runList([1, 2, 4, 5, 6])).toBe('1, 2 and 4 to 6')
   })
 })

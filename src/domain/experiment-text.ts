@@ -76,10 +76,12 @@ function headlineOf(finding: EffectsFinding): string {
   if (finding.together === null) return 'Too little to tell: no margin can be put on these effects.'
   const clear = withStanding(finding, 'clear')
   const possible = withStanding(finding, 'possible')
-  if (clear.length > 3) return `${clear.length} of ${finding.effects.length} effects stand out.`
+  if (clear.length > 3)
+    return `${clear.length} of ${finding.effects.length} effects stand out from chance.`
   const names = (effects: readonly FoundEffect[]) =>
     effects.map((e) => markedName(e, finding)).join('; ')
-  if (clear.length > 0) return `${names(clear)}: ${clear.length === 1 ? 'stands' : 'stand'} out.`
+  if (clear.length === 1) return `${names(clear)} stands out from chance.`
+  if (clear.length > 1) return `These stand out from chance: ${names(clear)}.`
   if (possible.length > 0 && possible.length < 4)
     return `Nothing stands out for sure; ${names(possible)} may matter.`
   if (possible.length > 0)
@@ -103,11 +105,12 @@ function sentencesOf(finding: EffectsFinding): string[] {
       (e) => `${markedName(e, finding)} (${differenceText(experiment, e.estimate)})`,
     )
     sentences.push(
-      `May matter: ${names.join('; ')}. Beyond ${sizeText(experiment, alone)}, which chance seldom reaches for one effect, but not beyond ${sizeText(experiment, together)}, which it seldom reaches for the largest of ${finding.effects.length}.`,
+      `May matter: ${names.join('; ')}. Chance seldom passes ${sizeText(experiment, alone)} for one effect, and ${sizeText(experiment, together)} for the largest of ${finding.effects.length}; ${names.length === 1 ? 'this lies' : 'these lie'} between.`,
     )
   }
   const silent = finding.effects
     .filter((e) => e.standing === 'none' && e.effect.length === 1)
+    .filter((e) => dependsOn(e.effect, finding).length === 0)
     .map((e) => effectName(e.effect, factors))
   if (silent.length > 0)
     sentences.push(
@@ -136,8 +139,17 @@ function clearText(effect: FoundEffect, finding: EffectsFinding): string {
   const way = effect.better === null ? '' : `, the ${effect.better ? 'better' : 'worse'} way`
   const near = sizeText(experiment, Math.abs(estimate) - margin!)
   const far = differenceText(experiment, estimate + Math.sign(estimate) * margin!)
-  return `${factor.name.trim()}: with “${factor.high.trim()}” in place of “${factor.low.trim()}”, ${response(finding)} was ${size} on average${way}. Anything from ${near} to ${far} fits (95 % for all ${finding.effects.length} effects together).`
+  const others = dependsOn(effect.effect, finding)
+  const depends = others.length === 0 ? '' : ` How much it does depends on ${listOf(others)}.`
+  const sure = `The runs fit anything from ${near} to ${far} (95 % for all ${finding.effects.length} effects together).`
+  return `${factor.name.trim()}: with “${factor.high.trim()}” in place of “${factor.low.trim()}”, ${response(finding)} was ${size} on average${way}. ${sure}${depends}`
 }
+
+/** The changes that a clear pair ties this one to: its average means little by itself. */
+const dependsOn = (letter: string, finding: EffectsFinding): string[] =>
+  withStanding(finding, 'clear')
+    .filter((e) => e.effect.length === 2 && e.mixedWith.length === 0 && e.effect.includes(letter))
+    .map((e) => effectName(e.effect.replace(letter, ''), finding.factors))
 
 function pairText({ effect }: FoundEffect, finding: EffectsFinding): string {
   const { experiment, factors } = finding
@@ -145,7 +157,8 @@ function pairText({ effect }: FoundEffect, finding: EffectsFinding): string {
   const means = finding.pairs.find((p) => p.pair === effect)!
   const atLow = differenceText(experiment, means.highLow - means.lowLow)
   const atHigh = differenceText(experiment, means.highHigh - means.lowHigh)
-  return `${a!.name.trim()} and ${b!.name.trim()} depend on each other: “${a!.high.trim()}” in place of “${a!.low.trim()}” made ${response(finding)} ${atLow} with “${b!.low.trim()}”, and ${atHigh} with “${b!.high.trim()}”. Read the two together, not one by one.`
+  const [first, second] = [a!, b!].map((f) => [f.name, f.low, f.high].map((text) => text.trim()))
+  return `${first![0]} and ${second![0]} depend on each other. With “${second![1]}”, taking “${first![2]}” in place of “${first![1]}” made ${response(finding)} ${atLow}; with “${second![2]}”, ${atHigh}. Read the two together, not one by one.`
 }
 
 function curvatureText({ experiment, curvature }: EffectsFinding): string | null {
@@ -159,20 +172,23 @@ function curvatureText({ experiment, curvature }: EffectsFinding): string | null
 
 function predictionsOf(finding: EffectsFinding): string[] {
   const { experiment, factors, together } = finding
-  return finding.effects.flatMap(({ effect, estimate, expected, fit, mixedWith }) => {
+  return finding.effects.flatMap(({ effect, estimate, expected, fit, mixedWith, standing }) => {
     if (expected === null || fit === null || fit === 'unjudged') return []
-    const said = `${effectName(effect, factors)}: the team said ${expected === 0 ? 'no difference' : differenceText(experiment, expected)}`
-    const found = differenceText(experiment, estimate)
+    const said = `${effectName(effect, factors)}: the team said ${expected === 0 ? 'no difference' : differenceText(experiment, expected)}.`
+    const found = `The runs gave ${estimate === 0 ? 'no difference' : differenceText(experiment, estimate)}`
     const mixed = mixedWith.length === 0 ? '' : ' (if the pairs mixed with it play no part)'
+    const others = standing === 'clear' ? [] : dependsOn(effect, finding)
+    const depends =
+      others.length === 0 ? '' : ` That is on average: it depends on ${listOf(others)}.`
     switch (fit) {
       case 'fits':
         return expected === 0
-          ? `${said}; the runs fit that, to within ${sizeText(experiment, together!)}${mixed}.`
-          : `${said}; it was ${found}, and the runs fit that${mixed}.`
+          ? `${said} The runs fit that, to within ${sizeText(experiment, together!)}${mixed}.${depends}`
+          : `${said} ${found}, which fits${mixed}.${depends}`
       case 'open':
-        return `${said}; it was ${found}. The runs fit that, and no difference as well: too little to tell.`
+        return `${said} ${found}. That fits, but so does no difference: too little to tell.${depends}`
       case 'misses':
-        return `${said}; it was ${found}, and the runs do not fit what was said${mixed}.`
+        return `${said} ${found}, which does not fit${mixed}.${depends}`
       default:
         return []
     }
@@ -188,7 +204,8 @@ function nextOf(finding: EffectsFinding): string | null {
       const factor = factorOf(letter, factors)!
       return `“${(high ? factor.high : factor.low).trim()}” for ${factor.name.trim()}`
     })
-    return `Confirm it in a test of change with ${listOf(settings)}. About ${responseText(experiment, best.expected)} is expected there; what was picked because it was large often comes out smaller the second time.`
+    const expected = responseText(experiment, Number(best.expected.toPrecision(3)))
+    return `Try this in a test of change: ${listOf(settings)}. Expect about ${expected}. What is picked because it looked large often comes out smaller the second time.`
   }
   if (clear.some((e) => e.mixedWith.length > 0))
     return 'Do further runs that keep apart what these runs mix before anything is changed for good.'

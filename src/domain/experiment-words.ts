@@ -1,3 +1,4 @@
+import { formatDuration } from './duration.ts'
 import type { Experiment, ExperimentFactor } from './experiment-record.ts'
 import type { Measure } from './record.ts'
 import { formatNumber, formatValue } from './value-text.ts'
@@ -33,16 +34,36 @@ export function responseText({ responseKind, unitLabel }: Response, value: numbe
 }
 
 /**
- * The size of a difference, without its direction; shares differ by points.
+ * The size of a difference, without its direction; shares differ by points, times by seconds.
  *
  * @example
  * sizeText({ responseKind: 'share', unitLabel: '' }, -0.18) // => '18 points'
+ * sizeText({ responseKind: 'duration', unitLabel: '' }, -7.42) // => '7.4 seconds'
  */
 export function sizeText(response: Response, difference: number): string {
   const size = Math.abs(difference)
-  if (response.responseKind !== 'share') return responseText(response, size)
-  const points = formatNumber(Number((size * 100).toPrecision(3)))
-  return `${points} ${points === '1' ? 'point' : 'points'}`
+  const counted = (n: number, unit: string) => `${formatNumber(n)} ${n === 1 ? unit : `${unit}s`}`
+  switch (response.responseKind) {
+    case 'share':
+      return counted(Number((size * 100).toPrecision(3)), 'point')
+    case 'duration': {
+      const seconds = Math.round(size * 10) / 10
+      return seconds < 60 ? counted(seconds, 'second') : formatDuration(seconds)
+    }
+    case 'number':
+      return responseText(response, size)
+  }
+}
+
+/**
+ * The word for a difference in this direction.
+ *
+ * @example
+ * directionText('duration', -3) // => 'shorter'
+ */
+export function directionText(kind: Experiment['responseKind'], difference: number): string {
+  if (kind === 'duration') return difference < 0 ? 'shorter' : 'longer'
+  return difference < 0 ? 'lower' : 'higher'
 }
 
 /**
@@ -53,7 +74,7 @@ export function sizeText(response: Response, difference: number): string {
  */
 export function differenceText(response: Response, difference: number): string {
   if (difference === 0) return 'no different'
-  return `${sizeText(response, difference)} ${difference < 0 ? 'lower' : 'higher'}`
+  return `${sizeText(response, difference)} ${directionText(response.responseKind, difference)}`
 }
 
 /**

@@ -25,7 +25,7 @@ const whole = {
 
 it('shows the finding, both kinds of picture, the predictions and what to be careful with', () => {
   const html = page(whole)
-  expect(html).toContain('4 of 15 effects stand out.')
+  expect(html).toContain('4 of 15 effects stand out from chance.')
   expect(html).toContain('Effects by size (half-normal plot)')
   expect(html).toContain('data-role="ring"')
   expect(html).toContain('Temperature with Formaldehyde')

@@ -1,6 +1,11 @@
 import { useCallback, useEffect, useId, useRef, useState } from 'react'
 import type { Experiment, ExperimentFactor } from '../../domain/experiment-record.ts'
-import { differenceText, letterOf, responseStyle } from '../../domain/experiment-words.ts'
+import {
+  differenceText,
+  directionText,
+  letterOf,
+  responseStyle,
+} from '../../domain/experiment-words.ts'
 import { useBoardPart } from '../cycle/save-board.ts'
 import { call } from '../lib/api.ts'
 import { useRecordEditor } from '../lib/use-record-editor.ts'
@@ -160,12 +165,16 @@ function ExpectedFields(props: ExpectedProps) {
   const mark = useCallback((unread: boolean) => onUnread(unread), [onUnread])
   const style = responseStyle(experiment.responseKind)
   const what = experiment.response.trim() === '' ? 'the response' : experiment.response.trim()
+  const high = factor.high.trim()
+  const low = factor.low.trim()
+  const compared =
+    high === '' || low === '' ? 'With the other way' : `With “${high}” in place of “${low}”`
   const unit = experiment.unitLabel.trim()
   const sized = way === 'lower' || way === 'higher'
   return (
     <div className="factor-expected" data-field={`factor:${factor.id}:expected`}>
       <Select<Way>
-        label="We expect the other way to make it"
+        label={`${compared}, we expect ${what} to be`}
         value={way}
         onChange={(next) => {
           tell(next, size)
@@ -174,8 +183,8 @@ function ExpectedFields(props: ExpectedProps) {
         onBlur={props.onBlur}
         options={[
           { value: '', label: 'choose one' },
-          { value: 'lower', label: 'lower' },
-          { value: 'higher', label: 'higher' },
+          { value: 'lower', label: directionText(experiment.responseKind, -1) },
+          { value: 'higher', label: directionText(experiment.responseKind, 1) },
           { value: 'none', label: 'no different' },
         ]}
         error={way === '' ? props.error : null}

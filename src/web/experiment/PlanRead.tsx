@@ -2,11 +2,10 @@ import { useMemo } from 'react'
 import type { ExperimentReply } from '../../api/contract.ts'
 import { inOrder } from '../../domain/experiment.ts'
 import { designOptions } from '../../domain/experiment-design-text.ts'
-import { differenceText, letterOf } from '../../domain/experiment-words.ts'
+import type { Experiment } from '../../domain/experiment-record.ts'
+import { differenceText, directionText, letterOf } from '../../domain/experiment-words.ts'
 import { APPROVALS, DETERMINATIONS } from '../cycle/words.ts'
 import { EXPERIMENT_LABELS } from './words.ts'
-
-const BETTER = { up: 'Higher is better', down: 'Lower is better' } as const
 
 /** The plan as it was locked. */
 export function PlanRead({ data }: { readonly data: ExperimentReply }) {
@@ -41,7 +40,7 @@ export function PlanRead({ data }: { readonly data: ExperimentReply }) {
           'Read off after every run',
           experiment.response.trim() === ''
             ? ''
-            : `${experiment.response}${unit === '' ? '' : `, ${unit}`}. ${experiment.better === null ? 'Neither way is better' : BETTER[experiment.better]}.`,
+            : `${capital(experiment.response.trim())}${unit === '' ? '' : `, ${unit}`}. ${betterWay(experiment)}.`,
         )}
         {design !== undefined &&
           entry(
@@ -88,4 +87,11 @@ export function PlanRead({ data }: { readonly data: ExperimentReply }) {
       )}
     </div>
   )
+}
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)
+
+function betterWay({ better, responseKind }: Experiment): string {
+  if (better === null) return 'Neither way is better'
+  return `${capital(directionText(responseKind, better === 'up' ? 1 : -1))} is better`
 }
