@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { experiment, factors, runsOf } from '../../tests/support/experiment-records.ts'
+import { lenth } from '../stats/lenth.ts'
 import { createRandom } from '../stats/special/random.ts'
 import {
   clarityOf,
@@ -130,6 +131,23 @@ describe('the smallest effect that would stand out', () => {
     }
     expect(seen / stories).toBeGreaterThan(0.76)
     expect(seen / stories).toBeLessThan(0.84)
+  })
+})
+
+describe('without repeats', () => {
+  it.each([3, 7, 15, 31, 63])('the tabled size of one of %i effects passes 80 %% of draws', (m) => {
+    // One real effect among chance effects of standard error 1: 4 runs to an effect of that error.
+    const shift = visibleEffect(m, 4, 0)
+    const random = createRandom(5)
+    const draws = 4000
+    let seen = 0
+    for (let i = 0; i < draws; i++) {
+      const real = shift + random.normal()
+      const others = Array.from({ length: m - 1 }, () => random.normal())
+      if (Math.abs(real) > lenth([real, ...others]).simultaneousMargin) seen++
+    }
+    // Three standard errors of 4,000 draws are 1.9 points.
+    expect(Math.abs(seen / draws - 0.8)).toBeLessThan(0.02)
   })
 })
 
