@@ -1,8 +1,11 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { readiness, stageOf } from '../src/domain/cycle.ts'
+import { experimentFinding } from '../src/domain/experiment-finding.ts'
+import { experimentText } from '../src/domain/experiment-text.ts'
 import { outcomesOf } from '../src/domain/outcome.ts'
 import { analysisOf } from '../src/domain/series.ts'
 import { allCycleRows } from '../src/storage/cycles.ts'
+import { allExperimentRows } from '../src/storage/experiments.ts'
 import { allMeasureRows } from '../src/storage/measures.ts'
 import { TABLE_NAMES } from '../src/storage/tables.ts'
 import { verify } from '../src/storage/verify.ts'
@@ -58,7 +61,7 @@ onBothEngines('the invented hospital', ({ place }) => {
     expect(new Set(stages)).toEqual(new Set(['plan', 'do', 'study', 'act', 'closed']))
     const { items } = (await owner.send('GET', '/api/today')).body
     const kinds = new Set(items.map(({ kind }: { kind: string }) => kind))
-    expect(kinds).toEqual(new Set(['lock', 'study', 'decide', 'signal']))
+    expect(kinds).toEqual(new Set(['lock', 'collect', 'study', 'decide', 'signal']))
     const since = items.map((item: { since: string }) => item.since)
     expect(since).toEqual([...since].sort())
   })
@@ -78,6 +81,29 @@ onBothEngines('the invented hospital', ({ place }) => {
       'A poster at the ward desk: Discharge summaries sent within 24 hours: worse',
       'Everybody at once: Items in their place: worse',
       'Everybody at once: Time to lay the tray: worse',
+    ])
+  })
+
+  it('tells of several changes at once: one that found something, one with runs to go', async () => {
+    const told = await allExperimentRows(server.db.read, null)
+    const findings = told.map(({ experiment, factors, runs }) =>
+      experimentFinding(experiment, factors, runs),
+    )
+    expect(findings.map((f) => f.kind).sort()).toEqual(['effects', 'running'])
+    const found = findings.find((f) => f.kind === 'effects')!
+    expect(experimentText(found).headline).toBe(
+      'These stand out from chance: Box; Box with List; List.',
+    )
+    const { items } = (await owner.send('GET', '/api/today')).body
+    const waiting = items.filter((item: { experimentId: string | null }) => item.experimentId)
+    expect(waiting).toMatchObject([
+      {
+        kind: 'collect',
+        name: 'Several changes at once: Four changes to writing up a triage',
+        text: '5 of 8 runs are in. Next is run 6.',
+        cycleId: null,
+        measureId: null,
+      },
     ])
   })
 

@@ -1,4 +1,5 @@
 import { type Calendar, moment } from './calendar.ts'
+import { trayExperiment } from './experiments.ts'
 import type { ProjectStory, TestStory } from './story.ts'
 
 const ITEMS = 12
@@ -182,6 +183,7 @@ export function dressingTray({ ago }: Calendar): ProjectStory {
         },
       }
     }),
+    experiments: [trayExperiment({ ago })],
   }
 }
 

@@ -28,6 +28,7 @@ import {
 } from './story.ts'
 import { suggestionThen } from './suggestion-then.ts'
 import { timeToTriage } from './time-to-triage.ts'
+import { writeExperiment } from './write-experiment.ts'
 
 const DEFAULT_CONFIDENCE = 0.8
 
@@ -119,6 +120,8 @@ async function writeProject(loading: Loading, story: ProjectStory): Promise<Id> 
   }
   for (const measure of story.measures) await writeMeasure(loading, projectId, measure, told)
   for (const test of story.tests) await writeTest(loading, projectId, test, told)
+  for (const experiment of story.experiments ?? [])
+    await writeExperiment(loading, projectId, told.measures, experiment)
   for (const { key, phases = [] } of story.measures) {
     for (const { test, ...phase } of phases)
       await write.insert('phase', {

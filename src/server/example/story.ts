@@ -1,3 +1,4 @@
+import type { ExperimentFactor, ExperimentPlan } from '../../domain/experiment-record.ts'
 import type {
   DateText,
   DecisionKind,
@@ -17,6 +18,8 @@ export interface ProjectStory {
   readonly measures: readonly MeasureStory[]
   /** In order; each builds on the one before unless it says otherwise. */
   readonly tests: readonly TestStory[]
+  /** Several changes at once. */
+  readonly experiments?: readonly ExperimentStory[]
 }
 
 export type UnitKey = 'hospital' | 'ward4' | 'ward7' | 'emergency' | 'classroom'
@@ -83,6 +86,26 @@ export interface TestStory {
     readonly differsBecause?: string
     readonly at: Instant
   }
+}
+
+/** A locked experiment, with some or all of its runs done. */
+export interface ExperimentStory {
+  readonly plan: Partial<Omit<ExperimentPlan, 'measureId' | 'stopMeasureId'>> &
+    Pick<ExperimentPlan, 'title'>
+  /** Key of the measure that the response belongs to. */
+  readonly measure?: string
+  readonly madeOn: DateText
+  readonly factors: readonly Pick<ExperimentFactor, 'name' | 'low' | 'high' | 'expected' | 'why'>[]
+  readonly locked: { readonly at: Instant; readonly by: number; readonly seed: number }
+  readonly runs: {
+    readonly first: Instant
+    readonly minutesApart: number
+    /** How many are done, from the first in the drawn order on. */
+    readonly done: number
+    /** By signs of the combination: one response a repeat. */
+    readonly responses: Readonly<Record<string, readonly number[]>>
+  }
+  readonly learned: string
 }
 
 /** Invented staff, by their place in this list. None has an account. */

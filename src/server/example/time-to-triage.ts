@@ -1,4 +1,5 @@
 import { type Calendar, inWords, later, moment } from './calendar.ts'
+import { triageExperiment } from './experiments.ts'
 import type { ProjectStory } from './story.ts'
 
 // Invented: mean time from arrival to triage each day, in seconds, oldest first; the last is yesterday.
@@ -151,5 +152,6 @@ export function timeToTriage({ ago, week }: Calendar): ProjectStory {
         },
       },
     ],
+    experiments: [triageExperiment({ ago })],
   }
 }
