@@ -119,12 +119,19 @@ export function layOutHalfNormal(spec: HalfNormalSpec, width: number): HalfNorma
       `M${left},${tenth(bottom)}L${tenth(x(end * standardError))},${tenth(y(end))}`,
     )
   }
-  for (const [i, { at, words }] of drawn.entries()) {
+  // Words beside the line they name: on its right with the outer margin below, or, where there is no
+  // room, on its left with the inner one below. Either way no line runs through the words of another.
+  const last = drawn.at(-1)
+  const rightwards =
+    last === undefined || drawn.every((m) => x(m.at) + textWidth(m.words, text) <= width)
+  for (const [i, { at, words }] of (rightwards ? drawn : drawn.toReversed()).entries()) {
     const rowY = (titleLines.length + i + 0.85) * row
-    pen.path('limit', `M${tenth(x(at))},${tenth(rowY + 4 * unit)}V${tenth(bottom)}`)
-    const half = textWidth(words, text) / 2
-    const middle = Math.max(half + 1, Math.min(width - half - 1, x(at)))
-    pen.text('note-text', words, middle, rowY, text, 'middle')
+    pen.path('limit', `M${tenth(x(at))},${tenth(rowY - text * 0.7)}V${tenth(bottom)}`)
+    if (rightwards) pen.text('note-text', words, x(at) + 5 * unit, rowY, text)
+    else {
+      const end = Math.max(textWidth(words, text) + 1, x(at) - 5 * unit)
+      pen.text('note-text', words, end, rowY, text, 'end')
+    }
   }
   const radius = 4 * unit
   const places = scores.map(({ index, size, score }) => ({

@@ -56,14 +56,14 @@ export function LockBlock({ issues, tries, action, onLock }: LockBlockProps) {
             {unread && (
               <li>
                 <button type="button" className="as-link" onClick={focusUnread}>
-                  A number in the predictions cannot be read yet, or waits for your answer.
+                  A number cannot be read yet, or waits for your answer.
                 </button>
               </li>
             )}
           </ul>
         </div>
       )}
-      {action.error !== null && action.error.code !== 'cycle.not_ready' && (
+      {action.error !== null && !action.error.code.endsWith('.not_ready') && (
         <ErrorNotice error={action.error} />
       )}
       <Button look="main" busy={action.busy} busyText="Locking…" onClick={onLock}>
@@ -79,6 +79,8 @@ export function LockBlock({ issues, tries, action, onLock }: LockBlockProps) {
 
 function focusUnread(): void {
   document
-    .querySelector<HTMLElement>('.value-question .button, .prediction [aria-invalid="true"]')
+    .querySelector<HTMLElement>(
+      '.value-question .button, :is(.prediction, .factor, .design-numbers) [aria-invalid="true"]',
+    )
     ?.focus()
 }

@@ -150,8 +150,9 @@ function ExperimentView({ data, board, onRemoved }: ViewProps) {
         {locked ? (
           <>
             <p>
-              {done} of {runs.length} runs are in. Keep to the order of the sheet: it was drawn at
-              random, so that a drift or a long day does not pass for an effect.
+              {done === runs.length
+                ? `All ${done} runs are in.`
+                : `${done === 0 ? 'No run is' : `${done} of ${runs.length} runs are`} in. Keep to the order of the sheet: it was drawn at random, so that a drift or a long day does not pass for an effect.`}
             </p>
             <LinkButton
               href={`/experiments/${id}/runs`}

@@ -49,7 +49,7 @@ export function RunItem({ experiment, factors, run, before, mayWrite }: RunItemP
   const style = responseStyle(experiment.responseKind)
   const label = `Response of run ${run.position}`
   return (
-    <li className={values.leftOutReason === null ? 'run' : 'run left-out'}>
+    <li className={values.leftOutReason === null ? 'run' : 'run left-out'} data-run={run.id}>
       <h2 className="run-number">Run {run.position}</h2>
       <dl className="run-levels">
         {factors.map((factor, i) => {

@@ -36,6 +36,7 @@ function RunSheet({ data }: { readonly data: ExperimentReply }) {
   const mayWrite = useCan('member')
   const { project, experiment, runs } = data
   const factors = useMemo(() => inOrder(data.factors), [data.factors])
+  const next = runs.find((r) => r.response === null && r.leftOutReason === null)
   const done = runs.filter((r) => r.response !== null || r.leftOutReason !== null).length
   const crumbs = [
     { label: project.name, href: `/projects/${project.id}` },
@@ -62,9 +63,18 @@ function RunSheet({ data }: { readonly data: ExperimentReply }) {
     >
       <div className="screen-only stack fill">
         <div className="row ends baseline">
-          <p role="status">
-            {done} of {runs.length} runs are in.
-          </p>
+          <div className="row baseline">
+            <p role="status">
+              {done === runs.length
+                ? `All ${done} runs are in.`
+                : `${done} of ${runs.length} runs are in.`}
+            </p>
+            {mayWrite && next !== undefined && done > 0 && (
+              <button type="button" className="as-link" onClick={() => focusRun(next.id)}>
+                Go to run {next.position}
+              </button>
+            )}
+          </div>
           <SavedLine />
         </div>
         <p className="small soft">
@@ -98,6 +108,13 @@ function RunSheet({ data }: { readonly data: ExperimentReply }) {
       <PrintedSheet data={data} factors={factors} />
     </Page>
   )
+}
+
+/** The next open run may be far down. */
+function focusRun(id: string): void {
+  const field = document.querySelector<HTMLInputElement>(`[data-run="${id}"] .run-response input`)
+  field?.closest('.run')?.scrollIntoView({ block: 'center' })
+  field?.focus({ preventScroll: true })
 }
 
 /** Enter and the arrows up and down move from response to response, as in a spreadsheet. */
