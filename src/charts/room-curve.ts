@@ -3,6 +3,7 @@ import { durationText } from './format.ts'
 import { tenth } from './pen.ts'
 import {
   isTimedPoint,
+  NARROW,
   type RoomPicture,
   type RoomSpec,
   roomFrame,
@@ -23,7 +24,7 @@ export interface RoomCurveSpec extends RoomSpec {
  * Times of every table over how often it had done the task, with the typical curve through them,
  * carried on by one go in dashes. Names stand at the ends of the lines.
  *
- * @param spec Width from 600 pixels; at least one time.
+ * @param spec Width from 300 pixels; at least one time.
  */
 export function layOutRoomCurve(spec: RoomCurveSpec): RoomPicture {
   const { curve, width, height, text } = spec
@@ -34,11 +35,14 @@ export function layOutRoomCurve(spec: RoomCurveSpec): RoomPicture {
   const ends = curve === null ? [] : [at(1), at(turns + 1)]
   const axis = valueAxis([...points.map((p) => p.seconds), ...ends], 'duration', wantedTicks(spec))
   const tables = tablesOf(points)
-  const endText = (table: string, seconds: number) => `${table} ${durationText(seconds)}`
+  // A phone has room for the name alone; the time is on the axis and in the words.
+  const narrow = width < NARROW
+  const endText = (table: string, seconds: number) =>
+    narrow ? table : `${table} ${durationText(seconds)}`
   const lastOf = tables.map((table) => points.filter((p) => p.table === table).at(-1)!)
   const labels = lastOf.map((p) => endText(p.table, p.seconds))
   const beside = Math.min(
-    width * 0.28,
+    width * (narrow ? 0.45 : 0.28),
     Math.max(0, ...labels.map((l) => textWidth(l, text))) + text,
   )
   const frame = roomFrame(pen, spec, {
@@ -64,14 +68,15 @@ export function layOutRoomCurve(spec: RoomCurveSpec): RoomPicture {
     const on = Array.from({ length: 9 }, (_, i) => turns + i / 8)
     pen.path('projection', throughPlaces(on.map((t) => ({ x: x(t), y: y(at(t)) }))))
     pen.circle('outcome', x(turns + 1), y(at(turns + 1)), 5 * unit)
-    pen.text(
-      'bracket-text',
-      `typical ${durationText(Math.round(at(turns + 1)))}`,
-      x(turns + 1),
-      y(at(turns + 1)) - text * 0.7,
-      text,
-      'middle',
-    )
+    if (!narrow)
+      pen.text(
+        'bracket-text',
+        `typical ${durationText(Math.round(at(turns + 1)))}`,
+        x(turns + 1),
+        y(at(turns + 1)) - text * 0.7,
+        text,
+        'middle',
+      )
   }
   const order = [...lastOf.keys()].sort((a, b) => lastOf[b]!.seconds - lastOf[a]!.seconds)
   const rowHeight = text * 1.15
@@ -94,7 +99,7 @@ export function layOutRoomCurve(spec: RoomCurveSpec): RoomPicture {
     pen.text('tooth-text', words, right + 7 * unit, middle + text * 0.35, text)
   }
   for (let turn = 1; turn <= places; turn++) {
-    const word = turn > turns && curve !== null ? 'next' : `go ${turn}`
+    const word = turn > turns && curve !== null ? 'next' : narrow ? `${turn}` : `go ${turn}`
     pen.text('tick-text', word, x(turn), bottom + text * 1.5, text, 'middle')
   }
   const lines = tables.map((table) => {

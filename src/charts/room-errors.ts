@@ -35,7 +35,7 @@ interface Judged {
  * How far predictions were off: each predicted range of time as a multiple of the time that came, on
  * a log axis, side by side within its round. A bracket that crosses the line at 1 held.
  *
- * @param spec Width from 600 pixels; at least one time with a prediction above 0.
+ * @param spec Width from 300 pixels; at least one time with a prediction above 0.
  */
 export function layOutRoomErrors(spec: RoomSpec): RoomPicture {
   const { width, height, text } = spec
@@ -50,7 +50,9 @@ export function layOutRoomErrors(spec: RoomSpec): RoomPicture {
   const rounds = [...new Set(judged.map((j) => j.point.round))].sort((a, b) => a - b)
   const furthest = Math.max(1.6, ...judged.flatMap((j) => [j.high, 1 / j.low]))
   const reach = Math.min(FURTHEST, furthest * 1.06)
-  const top = text * 1.6
+  const above = ['1 is the time it took', 'predicted longer than it took'] as const
+  const oneLine = textWidth(above.join(''), text) + text * 4 < width
+  const top = text * (oneLine ? 1.6 : 2.8)
   const bottom = height - text * 4.2
   const scale = scaleLog([1 / reach, reach], [bottom, top]).clamp(true)
   const y = (factor: number) => tenth(scale(factor))
@@ -67,8 +69,8 @@ export function layOutRoomErrors(spec: RoomSpec): RoomPicture {
   for (const [factor, word] of ticks)
     pen.text('tick-text', word, left - 10 * unit, y(factor) + text * 0.35, text, 'end')
   pen.path('center', `M${left},${y(1)}H${tenth(right)}`)
-  pen.text('tick-text', '1 is the time it took', left, top - text * 0.5, text)
-  pen.text('tick-text', 'predicted longer than it took', right, top - text * 0.5, text, 'end')
+  pen.text('tick-text', above[0], left, text * 1.1, text)
+  pen.text('tick-text', above[1], right, top - text * 0.5, text, 'end')
   pen.text('tick-text', 'predicted shorter than it took', right, bottom + text * 1.1, text, 'end')
   const column = (right - left) / Math.max(1, rounds.length)
   for (const [i, round] of rounds.entries()) {

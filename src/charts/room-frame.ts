@@ -34,7 +34,12 @@ export interface RoomSpec {
 export interface RoomPicture extends Picture {
   /** Everything in the picture, in words. */
   readonly description: string
+  /** What the picture has no room for, to be read below it. */
+  readonly lines?: readonly string[]
 }
+
+/** Below this width, pixels, it is a phone that somebody holds, and the page may be as long as it is. */
+export const NARROW = 600
 
 export interface RoomFrame {
   readonly left: number

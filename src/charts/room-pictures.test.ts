@@ -194,6 +194,47 @@ describe('times of all tables', () => {
   })
 })
 
+describe('names of up to sixteen letters', () => {
+  const LONG = ['Theatre Recovery', 'Physiotherapist', 'Day Surgery Unit', 'Wren']
+  const longNames = (tables: number, rounds: number) =>
+    points(tables, rounds).map((p) => ({
+      ...p,
+      table: `${LONG[NAMES.indexOf(p.table) % 4]!}${NAMES.indexOf(p.table) < 4 ? '' : '.'.repeat(NAMES.indexOf(p.table) >> 2)}`,
+    }))
+  const PHONE = { width: 318, height: 500, text: 14 }
+
+  it.each([...SIZES.map((size) => [size.width, size] as const)])(
+    'stand whole in every picture of twelve tables, %s pixels wide',
+    (_width, size) => {
+      const spec = { points: longNames(12, 4), ...size }
+      for (const picture of [
+        layOutRoomTimes({ ...spec, round: 4 }),
+        layOutRoomCurve({ ...spec, curve: { first: 110, exponent: -0.5 } }),
+        layOutRoomSpread({ ...spec, medians: medians(4) }),
+        layOutRoomScatter({ ...spec, round: 4 }),
+      ])
+        expect(textsOf(picture).filter(({ text }) => /.…$/.test(text))).toEqual([])
+    },
+  )
+
+  it('stand whole on a phone: a few tables at a time, or in lines below', () => {
+    const spec = { points: longNames(12, 4), ...PHONE }
+    const tables = [...new Set(spec.points.map((p) => p.table))]
+    for (let i = 0; i < 12; i += 3) {
+      const only = tables.slice(i, i + 3)
+      const texts = textsOf(layOutRoomTimes({ ...spec, height: 266, round: 4, only }))
+      const titles = texts.filter(({ role }) => role === 'title').map(({ text }) => text)
+      expect(titles.join(' ').split(' ').sort()).toEqual(only.join(' ').split(' ').sort())
+    }
+    const spread = layOutRoomSpread({ ...spec, medians: medians(4) })
+    expect(spread.lines).toHaveLength(4)
+    expect(spread.lines![0]).toMatch(/^Round 1: .* to .*\d:\d\d$/)
+    const curve = layOutRoomCurve({ ...spec, curve: { first: 110, exponent: -0.5 } })
+    for (const picture of [spread, curve])
+      expect(textsOf(picture).filter(({ text }) => /.…$/.test(text))).toEqual([])
+  })
+})
+
 describe('the class curve', () => {
   const spec = { points: points(3, 3), width: 1800, height: 700, text: 28 }
 

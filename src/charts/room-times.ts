@@ -1,4 +1,6 @@
+import { columnNames } from './column-names.ts'
 import { durationText } from './format.ts'
+import { tenth } from './pen.ts'
 import {
   isTimedPoint,
   type RoomFrame,
@@ -18,6 +20,8 @@ import { valueAxis } from './value-axis.ts'
 export interface RoomTimesSpec extends RoomSpec {
   /** The round that is looked at. */
   readonly round: number
+  /** Only these tables, on the axis of all; by default all. */
+  readonly only?: readonly string[]
 }
 
 /** Where a time fell against its range: longest words first, so that all tables can use the same. */
@@ -57,28 +61,32 @@ function commonWording(texts: readonly (readonly string[])[], room: number, size
  * All tables side by side, each with its rounds from left to right: times joined by a line, the
  * predicted range as a bracket, and under each the items right of the round that is looked at.
  *
- * @param spec Width from 600 pixels; times in seconds.
+ * @param spec Width from 600 pixels, or from 300 for three tables; times in seconds.
  */
 export function layOutRoomTimes(spec: RoomTimesSpec): RoomPicture {
   const { points, round, width, height, text } = spec
   const { marks, pen } = roomPen()
   const shown = points.filter((point) => point.round <= round)
-  const tables = tablesOf(points)
+  const tables = spec.only ?? tablesOf(points)
   const values = shown.flatMap(({ seconds, predicted }) => [
     ...(seconds === null ? [] : [seconds]),
     ...(predicted === null ? [] : [predicted.low, predicted.high]),
   ])
   const axis = valueAxis(values, 'duration', wantedTicks(spec))
   const row = text * 1.3
+  // The axis takes about four letters' height of the width.
+  const likely = columnNames(tables, (width - text * 4) / Math.max(1, tables.length), text)
   const frame = roomFrame(pen, spec, {
     ...axis,
     tickText: durationText,
     above: 0,
-    below: 3 * row + text,
-    beside: 0,
+    below: (2 + likely.rows) * row + text,
+    // A staggered name is wider than the last column.
+    beside: likely.staggered ? text * 2 : 0,
   })
   const column = (frame.right - frame.left) / Math.max(1, tables.length)
-  const room = column - text * 0.35
+  const room = column - text * 0.7
+  const names = likely.staggered ? columnNames(tables, column, text) : likely
   const current = tables.map((table) => shown.find((p) => p.table === table && p.round === round))
   const qualities = commonWording(current.map(qualityTexts), room, text)
   const verdicts = commonWording(
@@ -96,10 +104,16 @@ export function layOutRoomTimes(spec: RoomTimesSpec): RoomPicture {
     })
     const middle = start + column / 2
     const under = (line: number) => frame.bottom + text * 0.5 + line * row
-    const name = shorten(table, room, text, true)
-    pen.text('title', name, middle, under(0.9), text, 'middle')
-    pen.text('tooth-text', qualities[i]!, middle, under(1.9), text, 'middle')
-    pen.text('tick-text', verdicts[i]!, middle, under(2.9), text, 'middle')
+    const lower = names.staggered && i % 2 === 1
+    if (lower)
+      pen.path(
+        'note-line',
+        `M${tenth(middle)},${tenth(frame.bottom + text * 0.3)}V${tenth(under(1))}`,
+      )
+    for (const [line, words] of names.lines[i]!.entries())
+      pen.text('title', words, middle, under(0.9 + line + (lower ? 1 : 0)), text, 'middle')
+    pen.text('tooth-text', qualities[i]!, middle, under(names.rows + 0.9), text, 'middle')
+    pen.text('tick-text', verdicts[i]!, middle, under(names.rows + 1.9), text, 'middle')
   }
   return { width, height, unit: frame.unit, marks, description: describe(tables, shown, round) }
 }

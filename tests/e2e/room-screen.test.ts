@@ -18,7 +18,7 @@ vi.setConfig({ testTimeout: 180_000 })
 const WEB = fileURLToPath(new URL('../../dist/web', import.meta.url))
 const NAMES = [
   ...['Kestrel', 'Heron', 'Wren', 'Plover', 'Finch', 'Swift'],
-  ...['Curlew', 'Avocet', 'Dunlin', 'Lapwing', 'Goldcrest', 'Kingfisher'],
+  ...['Curlew', 'Avocet', 'Dunlin', 'Lapwing', 'Physiotherapist', 'Theatre Recovery'],
 ]
 const ROUNDS = 3
 const newId = () => makeId(Date.now(), crypto.getRandomValues(new Uint8Array(10)))
