@@ -8,6 +8,7 @@ import type {
   RampNote,
   Trial,
 } from '../domain/record.ts'
+import { prepared } from './prepared.ts'
 import type { Schema } from './tables.ts'
 
 type Read = Kysely<Schema>
@@ -22,15 +23,47 @@ export interface CycleRows {
 export const findCycle = (read: Read, id: Id): Promise<Cycle | undefined> =>
   read.selectFrom('cycle').selectAll().where('id', '=', id).executeTakeFirst()
 
+/** A test of a project by its number. */
+export const findCycleByNumber = async (
+  read: Read,
+  projectId: Id,
+  number: number,
+): Promise<Cycle | undefined> =>
+  (
+    await prepared(read, 'cycle by number', [projectId, number], (project, n) =>
+      read.selectFrom('cycle').selectAll().where('projectId', '=', project).where('number', '=', n),
+    )
+  )[0]
+
+/** The newest test of a project with a smaller number. */
+export const lastCycleBefore = async (
+  read: Read,
+  projectId: Id,
+  number: number,
+): Promise<Cycle | undefined> =>
+  (
+    await prepared(read, 'last cycle before', [projectId, number], (project, n) =>
+      read
+        .selectFrom('cycle')
+        .selectAll()
+        .where('projectId', '=', project)
+        .where('number', '<', n)
+        .orderBy('number', 'desc')
+        .limit(1),
+    )
+  )[0]
+
 export const predictionsOf = (read: Read, cycleId: Id): Promise<Prediction[]> =>
-  read.selectFrom('prediction').selectAll().where('cycleId', '=', cycleId).orderBy('id').execute()
+  prepared(read, 'predictions of cycle', [cycleId], (given) =>
+    read.selectFrom('prediction').selectAll().where('cycleId', '=', given).orderBy('id'),
+  )
 
 export const decisionOf = async (read: Read, cycleId: Id): Promise<Decision | null> =>
-  (await read
-    .selectFrom('decision')
-    .selectAll()
-    .where('cycleId', '=', cycleId)
-    .executeTakeFirst()) ?? null
+  (
+    await prepared(read, 'decision of cycle', [cycleId], (given) =>
+      read.selectFrom('decision').selectAll().where('cycleId', '=', given),
+    )
+  )[0] ?? null
 
 export async function cycleRows(read: Read, cycle: Cycle): Promise<CycleRows> {
   return {
@@ -98,10 +131,11 @@ export async function nextCycleNumber(read: Read, projectId: Id): Promise<number
 }
 
 export async function nextTrialNumber(read: Read, cycleId: Id): Promise<number> {
-  const { last } = await read
-    .selectFrom('trial')
-    .select((e) => e.fn.max('number').as('last'))
-    .where('cycleId', '=', cycleId)
-    .executeTakeFirstOrThrow()
-  return (last ?? 0) + 1
+  const [row] = await prepared(read, 'last trial of cycle', [cycleId], (given) =>
+    read
+      .selectFrom('trial')
+      .select((e) => e.fn.max('number').as('last'))
+      .where('cycleId', '=', given),
+  )
+  return (row?.last ?? 0) + 1
 }

@@ -5,10 +5,17 @@ import { AppError } from '../errors.ts'
 import type { Connection, Engine } from './connection.ts'
 import { queriesOn } from './dialect.ts'
 import { opened } from './driver-errors.ts'
+import type { RoomWrite } from './journal.ts'
 import { createSchema, isCurrent, migrate, schemaVersion } from './migrations.ts'
 import { openPostgres, type PostgresPool } from './postgres.ts'
 import { listen } from './postgres-listen.ts'
-import { type Exclusive, type Recorder, ROOM_CHANNEL, recorder } from './record.ts'
+import {
+  type Exclusive,
+  type Recorder,
+  ROOM_CHANNEL,
+  type RoomWritesTold,
+  recorder,
+} from './record.ts'
 import { openSqlite } from './sqlite.ts'
 import type { Schema } from './tables.ts'
 
@@ -20,10 +27,11 @@ export interface Database {
   /** Reads of one moment, however long they take; nothing written meanwhile is seen. */
   snapshot<T>(work: (connection: Connection) => Promise<T>): Promise<T>
   /**
-   * Says when another process may have written to a workshop, until `stop` is called. On SQLite
-   * there is no other process, and nothing is asked.
+   * Follows what is written to workshops, until `stop` is called. On SQLite nobody else writes, so
+   * each write is handed over once it is committed. On PostgreSQL another process may have written
+   * before: that something was written is said (`null`), and the journal has it in order.
    */
-  onRoomWrites(wake: () => void): { stop(): Promise<void> }
+  onRoomWrites(told: (writes: readonly RoomWrite[] | null) => void): { stop(): Promise<void> }
   /** Waits for the writes that are under way, then closes. */
   close(): Promise<void>
 }
@@ -102,7 +110,10 @@ export async function openSqliteDatabase(path: string): Promise<Database> {
   if (!(await isCurrent(writer))) await exclusive((connection) => migrate(connection))
   // Pages read from a connection of their own, so none sees a write before its commit.
   const reader = openSqlite(path, { readOnly: true })
-  const { record, settled } = recorder(exclusive)
+  const listeners = new Set<RoomWritesTold>()
+  const { record, settled } = recorder(exclusive, (writes) => {
+    for (const told of listeners) told(writes)
+  })
   return {
     engine: 'sqlite',
     read: queriesOn(reader),
@@ -116,7 +127,10 @@ export async function openSqliteDatabase(path: string): Promise<Database> {
         own.close()
       }
     },
-    onRoomWrites: () => ({ stop: async () => {} }),
+    onRoomWrites(told) {
+      listeners.add(told)
+      return { stop: async () => void listeners.delete(told) }
+    },
     async close() {
       await settled()
       reader.close()
@@ -138,13 +152,27 @@ async function openPostgresDatabase(url: string, schema?: string): Promise<Datab
     await pool.close()
     throw error
   }
-  const { record, settled } = recorder(exclusive)
+  const listeners = new Set<() => void>()
+  const { record, settled } = recorder(exclusive, () => {
+    for (const told of listeners) told()
+  })
   return {
     engine: 'postgres',
     read: queriesOn(pool),
     record,
     snapshot: (work) => snapshotOn(pool, work),
-    onRoomWrites: (wake) => listen(url, ROOM_CHANNEL, wake),
+    onRoomWrites(told) {
+      const wake = () => told(null)
+      // A write of this process is known of before PostgreSQL tells of it.
+      listeners.add(wake)
+      const listening = listen(url, ROOM_CHANNEL, wake)
+      return {
+        async stop() {
+          listeners.delete(wake)
+          await listening.stop()
+        },
+      }
+    },
     async close() {
       await settled()
       await pool.close()

@@ -13,10 +13,22 @@ import {
 import type { Connection } from './connection.ts'
 import type { Schema } from './tables.ts'
 
+const queries = new WeakMap<Connection, Kysely<Schema>>()
+const connections = new WeakMap<Kysely<Schema>, Connection>()
+
 /** Typed queries on a connection of ours. Transactions are `record`'s alone, so it has none. */
 export function queriesOn(connection: Connection): Kysely<Schema> {
-  return new Kysely<Schema>({ dialect: dialectOf(connection) })
+  let on = queries.get(connection)
+  if (on === undefined) {
+    on = new Kysely<Schema>({ dialect: dialectOf(connection) })
+    queries.set(connection, on)
+    connections.set(on, connection)
+  }
+  return on
 }
+
+/** The connection that queries go to. */
+export const connectionOf = (read: Kysely<Schema>): Connection => connections.get(read)!
 
 function dialectOf(connection: Connection): Dialect {
   const sqlite = connection.engine === 'sqlite'

@@ -13,6 +13,12 @@ export interface RowChange {
   readonly after: Row | null
 }
 
+/** What one write to a workshop did, as the journal has it. */
+export interface RoomWrite {
+  readonly seq: number
+  readonly changes: readonly RowChange[]
+}
+
 /**
  * The text whose SHA-256 is a journal row's hash: the UTF-8 of a JSON array without spaces,
  * `["pawl-journal-1",seq,at,personId,personName,action,changes,prevHash]`, where `changes` is the

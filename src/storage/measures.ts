@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely'
 import type { Annotation, Id, Measure, Observation, Phase } from '../domain/record.ts'
+import { prepared } from './prepared.ts'
 import type { Schema } from './tables.ts'
 
 type Read = Kysely<Schema>
@@ -16,7 +17,9 @@ export const findMeasure = (read: Read, id: Id): Promise<Measure | undefined> =>
   read.selectFrom('measure').selectAll().where('id', '=', id).executeTakeFirst()
 
 export const measuresOfProject = (read: Read, projectId: Id): Promise<Measure[]> =>
-  read.selectFrom('measure').selectAll().where('projectId', '=', projectId).orderBy('id').execute()
+  prepared(read, 'measures of project', [projectId], (given) =>
+    read.selectFrom('measure').selectAll().where('projectId', '=', given).orderBy('id'),
+  )
 
 export const observationsOf = (read: Read, measureId: Id): Promise<Observation[]> =>
   read

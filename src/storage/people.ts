@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely'
 import type { Id, Instant, Person } from '../domain/record.ts'
+import { prepared } from './prepared.ts'
 import type { Account, Schema } from './tables.ts'
 
 type Read = Kysely<Schema>
@@ -62,15 +63,17 @@ export async function personOfSession(
   tokenHash: string,
   now: Instant,
 ): Promise<Person | undefined> {
-  return read
-    .selectFrom('session')
-    .innerJoin('person', 'person.id', 'session.personId')
-    .select(PERSON.map((column) => `person.${column}` as const))
-    .where('session.tokenHash', '=', tokenHash)
-    .where('session.expiresAt', '>', now)
-    .where('person.closedAt', 'is', null)
-    .where('person.email', 'is not', null)
-    .executeTakeFirst()
+  const found = await prepared(read, 'person of session', [tokenHash, now], (hash, at) =>
+    read
+      .selectFrom('session')
+      .innerJoin('person', 'person.id', 'session.personId')
+      .select(PERSON.map((column) => `person.${column}` as const))
+      .where('session.tokenHash', '=', hash)
+      .where('session.expiresAt', '>', at)
+      .where('person.closedAt', 'is', null)
+      .where('person.email', 'is not', null),
+  )
+  return found[0]
 }
 
 export async function sessionsOf(

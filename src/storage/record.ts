@@ -4,7 +4,7 @@ import { AppError } from '../errors.ts'
 import { type Connection, placeholders, quoted, type Row } from './connection.ts'
 import { queriesOn } from './dialect.ts'
 import { explained } from './driver-errors.ts'
-import { hashOf, journaledRow, type RowChange } from './journal.ts'
+import { hashOf, journaledRow, type RoomWrite, type RowChange } from './journal.ts'
 import {
   COLUMNS,
   JOURNAL_COLUMNS,
@@ -23,6 +23,8 @@ interface Entry {
 
 /** What a write can do. Everything it does is one journal row, all or nothing. */
 export interface Write {
+  /** The number of its row in the journal, once anything is written. */
+  readonly seq: number
   /** Reads that see this write's own changes. */
   readonly read: Kysely<Schema>
   /**
@@ -78,21 +80,29 @@ export const ROOM_CHANNEL = 'pawl_room'
 /** Writes that share one commit at most. Each is acknowledged only after it. */
 const BATCH = 64
 
+/** Is told what was written to workshops, after its commit and before anybody else. */
+export type RoomWritesTold = (writes: readonly RoomWrite[]) => void
+
 /**
  * The one way in: every write goes through here, and enters the journal in the same transaction.
  *
  * Writes are done one after the other, so the chain is a line. Those that wait at the same moment
  * share one commit, each in a savepoint of its own: one that fails leaves the others alone.
  */
-export function recorder(exclusive: Exclusive): Recorder {
+export function recorder(exclusive: Exclusive, told: RoomWritesTold): Recorder {
   const waiting: Job[] = []
   let running: Promise<void> | null = null
 
   async function drain(): Promise<void> {
     while (waiting.length > 0) {
-      // Lets every request that has arrived join the batch, and the rest of the program have its turn.
-      await new Promise(setImmediate)
-      await commit(exclusive, waiting.splice(0, BATCH))
+      // Lets every request that has arrived join the batch, and the rest of the program have its
+      // turn: while more come, a commit of theirs would only keep the next ones waiting.
+      let before = 0
+      while (before < waiting.length && waiting.length < BATCH) {
+        before = waiting.length
+        await new Promise(setImmediate)
+      }
+      await commit(exclusive, waiting.splice(0, BATCH), told)
     }
     running = null
   }
@@ -109,39 +119,53 @@ export function recorder(exclusive: Exclusive): Recorder {
   }
 }
 
-async function commit(exclusive: Exclusive, jobs: readonly Job[]): Promise<void> {
+async function commit(
+  exclusive: Exclusive,
+  jobs: readonly Job[],
+  told: RoomWritesTold,
+): Promise<void> {
   const settle: (() => void)[] = []
+  const written: RoomWrite[] = []
   try {
     await exclusive(async (connection) => {
       settle.length = 0
+      written.length = 0
       const head = await journalHead(connection)
-      for (const job of jobs) settle.push(await attempt(connection, job, head))
+      for (const job of jobs) settle.push(await attempt(connection, job, head, written))
     })
   } catch (error) {
     const reason = explained(error)
     for (const job of jobs) job.reject(reason)
     return
   }
+  if (written.length > 0) told(written)
   for (const finish of settle) finish()
 }
 
 /** Does one job inside the open transaction; gives back how to tell its caller after the commit. */
-async function attempt(connection: Connection, job: Job, head: Head): Promise<() => void> {
+async function attempt(
+  connection: Connection,
+  job: Job,
+  head: Head,
+  written: RoomWrite[],
+): Promise<() => void> {
   await connection.execute('SAVEPOINT one_write')
+  const before = { ...head }
   try {
-    const { write, changes } = writerOn(connection)
+    const { write, changes } = writerOn(connection, head.seq + 1)
     const value = await job.work(write)
-    if (changes.length > 0) {
-      await append(connection, job.entry, changes, head)
-      // Heard by every process after the commit, and only then.
-      if (connection.engine === 'postgres' && job.entry.action.startsWith(ROOM_ACTIONS))
-        await connection.execute(`NOTIFY ${ROOM_CHANNEL}`)
-    }
+    const ofRooms = changes.length > 0 && job.entry.action.startsWith(ROOM_ACTIONS)
+    if (changes.length > 0) await append(connection, job.entry, changes, head)
+    // Heard by every process after the commit, and only then.
+    if (ofRooms && connection.engine === 'postgres')
+      await connection.execute(`NOTIFY ${ROOM_CHANNEL}`)
     await connection.execute('RELEASE SAVEPOINT one_write')
+    if (ofRooms) written.push({ seq: write.seq, changes })
     return () => job.resolve(value)
   } catch (error) {
     await connection.execute('ROLLBACK TO SAVEPOINT one_write')
     await connection.execute('RELEASE SAVEPOINT one_write')
+    Object.assign(head, before)
     return () => job.reject(explained(error))
   }
 }
@@ -187,14 +211,11 @@ async function append(
   head.hash = row.hash
 }
 
-function writerOn(connection: Connection): { write: Write; changes: RowChange[] } {
+function writerOn(connection: Connection, seq: number): { write: Write; changes: RowChange[] } {
   const changes: RowChange[] = []
-  let read: Kysely<Schema> | null = null
   const write: Write = {
-    get read() {
-      read ??= queriesOn(connection)
-      return read
-    },
+    seq,
+    read: queriesOn(connection),
     async current(table, id, version, yours = {}) {
       const row = await currentRow(connection, table, id)
       checkVersion(table, row, version, yours)

@@ -1,7 +1,7 @@
 import type { Compilable, Kysely } from 'kysely'
 import type { Id } from '../domain/record.ts'
 import type { TableRows } from '../domain/workshop/table-state.ts'
-import type { RowChange } from './journal.ts'
+import type { RoomWrite, RowChange } from './journal.ts'
 import { prepared } from './prepared.ts'
 import { ROOM_ACTIONS } from './record.ts'
 import type { Schema } from './tables.ts'
@@ -23,7 +23,7 @@ export async function tableRows(read: Read, which: Which): Promise<TableRows[]> 
     tables(given).innerJoin('cycle', 'cycle.projectId', 'roomTable.projectId')
   const trials = (given: Id) => cycles(given).innerJoin('trial', 'trial.cycleId', 'cycle.id')
   const ask = <T>(name: string, build: (given: Id) => Compilable<T>) =>
-    prepared(read, `${name} of ${ofRoom ? 'all tables' : 'one table'}`, id, build)
+    prepared(read, `${name} of ${ofRoom ? 'all tables' : 'one table'}`, [id], build)
   // One after the other: a write has one connection.
   const table = await ask('table', (given) => tables(given).selectAll('roomTable').orderBy('place'))
   const seat = await ask('seat', (given) =>
@@ -79,8 +79,11 @@ export async function tableRows(read: Read, which: Which): Promise<TableRows[]> 
   const starts = await ask('starts', (given) =>
     tables(given)
       .innerJoin('roomMove', 'roomMove.tableId', 'roomTable.id')
-      .select(['roomMove.at', 'roomMove.seatId', 'roomMove.tableId as ofTable'])
-      .where('roomMove.kind', '=', 'start'),
+      .select(['roomMove.id', 'roomMove.at', 'roomMove.seatId', 'roomMove.receivedAt'])
+      .select('roomMove.tableId as ofTable')
+      .where('roomMove.kind', '=', 'start')
+      .orderBy('roomMove.receivedAt')
+      .orderBy('roomMove.id'),
   )
   const last = await ask('last', (given) =>
     tables(given)
@@ -107,7 +110,7 @@ export async function tableRows(read: Read, which: Which): Promise<TableRows[]> 
 
 /** The last write that touched any workshop; 0 before the first. */
 export async function lastRoomSeq(read: Read): Promise<number> {
-  const [row] = await prepared(read, 'last room write', ROOM_ACTIONS_LIKE, (like) =>
+  const [row] = await prepared(read, 'last room write', [ROOM_ACTIONS_LIKE], (like) =>
     read
       .selectFrom('journal')
       .select('seq')
@@ -119,11 +122,8 @@ export async function lastRoomSeq(read: Read): Promise<number> {
 }
 
 /** What was written to workshops after a write, in order. */
-export async function roomWritesAfter(
-  read: Read,
-  seq: number,
-): Promise<{ readonly seq: number; readonly changes: readonly RowChange[] }[]> {
-  const rows = await prepared(read, 'room writes', seq, (after) =>
+export async function roomWritesAfter(read: Read, seq: number): Promise<RoomWrite[]> {
+  const rows = await prepared(read, 'room writes', [seq], (after) =>
     read
       .selectFrom('journal')
       .select(['seq', 'changes'])

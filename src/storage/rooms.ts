@@ -11,7 +11,7 @@ export const listKits = (read: Read): Promise<OwnKit[]> =>
 
 export const findRoom = async (read: Read, id: Id): Promise<Room | undefined> =>
   (
-    await prepared(read, 'find room', id, (given) =>
+    await prepared(read, 'find room', [id], (given) =>
       read.selectFrom('room').selectAll().where('id', '=', given),
     )
   )[0]
@@ -25,7 +25,7 @@ export const tablesOf = (read: Read, roomId: Id): Promise<RoomTable[]> =>
 
 export const findTable = async (read: Read, id: Id): Promise<RoomTable | undefined> =>
   (
-    await prepared(read, 'find table', id, (given) =>
+    await prepared(read, 'find table', [id], (given) =>
       read.selectFrom('roomTable').selectAll().where('id', '=', given),
     )
   )[0]
@@ -36,7 +36,7 @@ export async function seatsOfBrowser(
   roomId: Id,
   tokenHash: string,
 ): Promise<RoomSeat[]> {
-  const seats = await prepared(read, 'seats of browser', tokenHash, (given) =>
+  const seats = await prepared(read, 'seats of browser', [tokenHash], (given) =>
     read
       .selectFrom('roomSeat')
       .selectAll()

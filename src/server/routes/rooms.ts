@@ -131,7 +131,6 @@ export const roomRoutes: Handlers<
         ...(body.settings === undefined ? {} : { settings: JSON.stringify(body.settings) }),
       })
     })
-    call.rooms.wake()
     return stateFor(call, params.id, { as: 'lead' })
   },
 
@@ -152,7 +151,6 @@ export const roomRoutes: Handlers<
   'POST /api/rooms/join': async (call) => {
     const room = await roomOfCode(call, call.body.code)
     const viewer = await takeSeat(call, room)
-    call.rooms.wake()
     return stateFor(call, room.id, viewer)
   },
 

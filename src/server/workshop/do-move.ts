@@ -3,6 +3,7 @@ import type { Room } from '../../domain/workshop/room.ts'
 import { settingsOf } from '../../domain/workshop/table-state.ts'
 import { AppError } from '../../errors.ts'
 import type { Database } from '../../storage/database.ts'
+import { prepared } from '../../storage/prepared.ts'
 import { checkText } from '../text-check.ts'
 import { decideRound } from './decide-move.ts'
 import { countRight, inspect } from './inspect-moves.ts'
@@ -55,6 +56,11 @@ const ALL: { readonly [K in MoveKind]: Doer<K> } = { ...BY_TABLE, ...BY_LEAD }
 /** What the facilitator may still do in a closed room. */
 const IN_CLOSED_ROOM: ReadonlySet<MoveKind> = new Set(['reopen', 'close', 'notes'])
 
+/** What became of a move, and the number of its write; `null`: nothing was written. */
+interface Made extends MoveResult {
+  readonly seq: number | null
+}
+
 /**
  * Does one move, whole, as one entry of the journal; or says why it never will. The same id does
  * nothing the second time, also where two phones send it at once: writes are done one by one.
@@ -68,14 +74,15 @@ export async function doMove(
   mover: Mover,
   move: Move,
   receivedAt: string,
-): Promise<MoveResult> {
+): Promise<Made> {
   const at = new Date(Date.parse(receivedAt) - move.ageMs).toISOString()
   try {
     if (move.kind in BY_LEAD && mover.lead === null) throw notYours(move.kind)
     if (move.textChecked !== true) checkText(wordsOf(move), Number(receivedAt.slice(0, 4)))
     const entry = { action: `room.${move.kind}`, by: writerOf(mover), at: receivedAt }
     return await db.record(entry, async (write) => {
-      if (await isThere(write.read, room.id, move)) return result(move, 'already', null)
+      if (await isThere(write.read, room.id, move))
+        return { ...result(move, 'already', null), seq: null }
       const current = await write.current('room', room.id, null)
       if (current.closedAt !== null && at > current.closedAt && !IN_CLOSED_ROOM.has(move.kind))
         throw closedRoom()
@@ -92,13 +99,12 @@ export async function doMove(
         at: done.at ?? at,
         receivedAt,
       })
-      return done.refused === undefined
-        ? result(move, 'done', null)
-        : result(move, 'refused', done.refused)
+      const { refused = null } = done
+      return { ...result(move, refused === null ? 'done' : 'refused', refused), seq: write.seq }
     })
   } catch (error) {
     if (!(error instanceof AppError) || /^(?:storage|server)\./.test(error.code)) throw error
-    return result(move, 'refused', error)
+    return { ...result(move, 'refused', error), seq: null }
   }
 }
 
@@ -107,11 +113,9 @@ async function isThere(
   roomId: string,
   { id }: Move,
 ): Promise<boolean> {
-  const there = await read
-    .selectFrom('roomMove')
-    .select('roomId')
-    .where('id', '=', id)
-    .executeTakeFirst()
+  const [there] = await prepared(read, 'room of move', [id], (given) =>
+    read.selectFrom('roomMove').select('roomId').where('id', '=', given),
+  )
   if (there === undefined) return false
   if (there.roomId === roomId) return true
   throw new AppError(

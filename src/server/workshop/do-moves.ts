@@ -12,19 +12,17 @@ export async function doMoves(call: Call<Name>): Promise<Routes[Name]['reply']> 
   const { move } = await import('../../api/moves.ts')
   const { db, params, body, asker, at } = call
   const results: MoveResult[] = []
-  try {
-    for (const sent of body.moves as readonly unknown[]) {
-      const read = move.safeParse(sent)
-      results.push(
-        read.success
-          ? await doMove(db, params, asker.mover, read.data, at)
-          : result({ id: idOf(sent) }, 'refused', unreadable(read.error.issues[0])),
-      )
-    }
-  } finally {
-    if (results.some(({ outcome }) => outcome !== 'already')) call.rooms.wake()
+  let last: number | null = null
+  for (const sent of body.moves as readonly unknown[]) {
+    const read = move.safeParse(sent)
+    if (read.success) {
+      const { seq, ...done } = await doMove(db, params, asker.mover, read.data, at)
+      results.push(done)
+      last = seq ?? last
+    } else results.push(result({ id: idOf(sent) }, 'refused', unreadable(read.error.issues[0])))
   }
-  return { results, seq: await lastRoomSeq(db.read) }
+  // What was done before is in what was written before.
+  return { results, seq: last ?? (await lastRoomSeq(db.read)) }
 }
 
 function unreadable(issue: { path: PropertyKey[]; message: string } | undefined): AppError {

@@ -1,26 +1,21 @@
 import type { ServerResponse } from 'node:http'
 import type { Id } from '../../domain/record.ts'
-import type { RoomView, Viewer } from '../../domain/workshop/room-state.ts'
-import { roomView, tableState } from '../../domain/workshop/table-state.ts'
+import type { Viewer } from '../../domain/workshop/room-state.ts'
 import { AppError } from '../../errors.ts'
 import type { Database } from '../../storage/database.ts'
-import { lastRoomSeq, roomWritesAfter, tableRows } from '../../storage/room-feed.ts'
-import { findRoom } from '../../storage/rooms.ts'
+import { queriesOn } from '../../storage/dialect.ts'
+import type { RoomWrite } from '../../storage/journal.ts'
+import { lastRoomSeq, roomWritesAfter } from '../../storage/room-feed.ts'
 import { type FeedClient, feedClient, message } from './feed-client.ts'
 import { type FeedRoom, feedRoom } from './feed-room.ts'
-import { type Touched, touchedBy } from './touched.ts'
-import { readRoom } from './whole-room.ts'
+import { type RoomRows, readRows } from './whole-room.ts'
 
 const HEARTBEAT_MS = 15_000
 /** Every so many heartbeats, each screen is asked whether it may still look. */
 const ASK_EVERY = 4
 const MOST_SCREENS = 1_000
-/** Beyond this many touched tables they are read together. */
-const TABLES_READ_ONE_BY_ONE = 3
 
 export interface FeedHub {
-  /** Something may have been written to a workshop. */
-  wake(): void
   /** @throws AppError `room.too_many_screens`. */
   mustHaveRoom(roomId: Id): void
   /** Streams a room to one screen, from the state or, where it has all of it, from the next change. */
@@ -36,13 +31,14 @@ interface Follower {
 }
 
 /**
- * Keeps screens up to date. It reads what was written to workshops from the journal, in order, and
- * sends each part that changed, whole; so a change that is sent twice does nothing, and one that was
- * missed is in the next state. Reading and sending go one after the other.
+ * Keeps screens up to date. A room is read when the first screen comes, and then follows what is
+ * written to workshops, in the order of the journal; each part that changed is sent whole, so a
+ * change that is sent twice does nothing, and one that was missed is in the next state. Reading and
+ * sending go one after the other.
  */
 export function feedHub(db: Database, now: () => Date): FeedHub {
   const rooms = new Map<Id, FeedRoom>()
-  /** The last write that was looked at; `null`: nobody follows, nothing is looked at. */
+  /** The last write that was looked at in the journal; `null`: nobody follows, nobody looks. */
   let cursor: number | null = null
   let woken = false
   let queue: Promise<unknown> = Promise.resolve()
@@ -59,14 +55,17 @@ export function feedHub(db: Database, now: () => Date): FeedHub {
     return turn
   }
 
-  function wake(): void {
-    if (woken || cursor === null || closing) return
+  /** @param writes `null`: the journal has them. */
+  function onWrites(writes: readonly RoomWrite[] | null): void {
+    if (closing) return
+    if (writes !== null) return void inTurn(() => take(writes)).catch(() => {})
+    if (woken || cursor === null) return
     woken = true
     // A database that cannot be reached is asked again at the next wake; nothing is passed over.
-    void inTurn(lookAtWrites).catch(() => {})
+    void inTurn(lookInJournal).catch(() => {})
   }
 
-  async function lookAtWrites(): Promise<void> {
+  async function lookInJournal(): Promise<void> {
     woken = false
     if (cursor === null) return
     if (rooms.size === 0) {
@@ -76,51 +75,36 @@ export function feedHub(db: Database, now: () => Date): FeedHub {
     const writes = await roomWritesAfter(db.read, cursor)
     const last = writes.at(-1)
     if (last === undefined) return
-    for (const room of [...rooms.values()]) {
-      const news = writes.filter(({ seq }) => seq > room.seq())
-      const touched = touchedBy(
-        news.flatMap(({ changes }) => changes),
-        room,
-      )
-      if (touched === null) continue
-      const seqs = news.filter(({ changes }) => touchedBy(changes, room) !== null)
-      await bringUpToDate(room, touched, seqs.at(-1)?.seq ?? last.seq)
-    }
+    await take(writes)
     cursor = last.seq
   }
 
-  async function bringUpToDate(room: FeedRoom, touched: Touched, seq: number): Promise<void> {
-    for (const client of room.clients)
-      if (client.viewer.as === 'table' && touched.movedSeats.has(client.viewer.seatId)) client.end()
-    const view = touched.room ? await viewOf(room.id) : room.view()
-    if (view === null) {
+  async function take(writes: readonly RoomWrite[]): Promise<void> {
+    const at = now().toISOString()
+    const misfits = [...rooms.values()].filter((room) => !room.take(writes, at))
+    for (const room of misfits) await readAgain(room)
+  }
+
+  async function readAgain(room: FeedRoom): Promise<void> {
+    try {
+      room.takeAll(await read(room.id), now().toISOString())
+    } catch (error) {
+      if (!(error instanceof AppError) || error.code !== 'record.not_found') throw error
       for (const client of room.clients) client.end()
       rooms.delete(room.id)
-      return
     }
-    const ids = [...touched.tableIds]
-    const rows =
-      ids.length > TABLES_READ_ONE_BY_ONE
-        ? await tableRows(db.read, { roomId: room.id })
-        : (await Promise.all(ids.map((tableId) => tableRows(db.read, { tableId })))).flat()
-    const tables = rows.map((table) => tableState(table, view.kit))
-    room.take(seq, view, tables)
-    room.sendChange(now().toISOString(), touched.room, touched.tableIds)
   }
 
-  async function viewOf(roomId: Id): Promise<RoomView | null> {
-    const row = await findRoom(db.read, roomId)
-    return row === undefined ? null : roomView(row)
-  }
+  /** A room as it was at one moment, so that it is known which writes are in it. */
+  const read = (roomId: Id): Promise<RoomRows> =>
+    db.snapshot((connection) => readRows(queriesOn(connection), roomId))
 
   async function roomToFollow(roomId: Id): Promise<FeedRoom> {
-    if (cursor === null) {
-      cursor = await lastRoomSeq(db.read)
-      listening ??= db.onRoomWrites(wake)
-    }
+    listening ??= db.onRoomWrites(onWrites)
+    cursor ??= await lastRoomSeq(db.read)
     const there = rooms.get(roomId)
     if (there !== undefined) return there
-    const made = feedRoom(await readRoom(db.read, roomId))
+    const made = feedRoom(await read(roomId))
     rooms.set(roomId, made)
     return made
   }
@@ -144,7 +128,6 @@ export function feedHub(db: Database, now: () => Date): FeedHub {
   }
 
   return {
-    wake,
     mustHaveRoom(roomId) {
       if ((rooms.get(roomId)?.clients.size ?? 0) < MOST_SCREENS) return
       throw new AppError(

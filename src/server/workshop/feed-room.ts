@@ -1,19 +1,27 @@
 import type { Id, Instant } from '../../domain/record.ts'
-import type { RoomState, RoomView, TableState, Viewer } from '../../domain/workshop/room-state.ts'
+import type { RoomState, TableState, Viewer } from '../../domain/workshop/room-state.ts'
+import { roomView, type TableRows, tableState } from '../../domain/workshop/table-state.ts'
 import { ownSeats, publicRoom, publicTable, shownRounds } from '../../domain/workshop/visible.ts'
+import type { RoomWrite } from '../../storage/journal.ts'
 import { type FeedClient, type Message, message } from './feed-client.ts'
-import type { KnownRoom } from './touched.ts'
-import type { WholeRoom } from './whole-room.ts'
+import { type KeptRows, keptRows, type Touched } from './kept-rows.ts'
+import type { RoomRows } from './whole-room.ts'
 
 /** A room that somebody follows: what is in it, and its texts as each audience gets them. */
-export interface FeedRoom extends KnownRoom {
+export interface FeedRoom {
+  readonly id: Id
   readonly clients: Set<FeedClient>
+  /** The last write that is in it. */
   seq(): number
-  view(): RoomView
-  /** Takes over what was read again. */
-  take(seq: number, room: RoomView, tables: readonly TableState[]): void
-  /** Sends what was touched since to everybody who follows. */
-  sendChange(now: Instant, roomToo: boolean, tableIds: ReadonlySet<Id>): void
+  /**
+   * Takes over those writes that are not in it yet, and sends what they touched to everybody who
+   * follows.
+   *
+   * @returns Whether it could; if not, it is to be read again.
+   */
+  take(writes: readonly RoomWrite[], now: Instant): boolean
+  /** Takes over all of it as it was read again, and sends that. */
+  takeAll(read: RoomRows, now: Instant): void
   stateFor(viewer: Viewer, now: Instant): Message
 }
 
@@ -26,18 +34,22 @@ interface TableTexts {
 }
 type Parts = readonly (string | Buffer)[]
 
-export function feedRoom(whole: WholeRoom): FeedRoom {
-  let { seq, room } = whole
-  const { id } = whole.room
-  const tables = new Map(whole.tables.map((table) => [table.id, table]))
-  const texts = new Map<Id, TableTexts>()
-  const seats = new Map<Id, Id>()
+export function feedRoom(read: RoomRows): FeedRoom {
+  const { id } = read.room
   const clients = new Set<FeedClient>()
-  let shown = shownRounds(whole.tables)
-  for (const table of whole.tables) learnSeats(table)
+  let seq = read.seq
+  /** `null`: they did not fit any more, and have not been read again yet. */
+  let rows: KeptRows | null = keptRows(read)
+  let room = roomView(read.room)
+  const tables = new Map<Id, TableState>()
+  const texts = new Map<Id, TableTexts>()
+  for (const table of rows.tables()) show(table)
+  let shown = shownRounds([...tables.values()])
 
-  function learnSeats(table: TableState): void {
-    for (const seat of table.seats) seats.set(seat.id, table.id)
+  function show(table: TableRows): void {
+    const state = tableState(table, room.kit)
+    tables.set(state.id, state)
+    texts.delete(state.id)
   }
 
   function textsOf(tableId: Id): TableTexts {
@@ -88,44 +100,67 @@ export function feedRoom(whole: WholeRoom): FeedRoom {
     return touched.has(viewer.tableId) ? viewer.seatId : 'screen'
   }
 
+  /** Ends the streams of phones that are no longer at the table they look from. */
+  function endMoved(): void {
+    for (const { viewer, end } of clients)
+      if (viewer.as === 'table' && !sitsAt(tables.get(viewer.tableId), viewer.seatId)) end()
+  }
+
+  function sendChange(now: Instant, { room: roomToo, tableIds }: Touched): void {
+    const before = shown
+    shown = shownRounds([...tables.values()])
+    const uncovered = before.size !== shown.size || [...before].some((n) => !shown.has(n))
+    if (uncovered) for (const own of texts.values()) own.public = null
+    const touched = inOrder().filter((table) => uncovered || tableIds.has(table.id))
+    const ids = new Set(touched.map((table) => table.id))
+    const made = new Map<string, Message>()
+    for (const client of clients) {
+      const audience = audienceOf(client.viewer, ids)
+      let text = made.get(audience)
+      if (text === undefined) {
+        const itself = roomToo ? `,"room":${roomText(client.viewer)}` : ''
+        text = message(
+          `id: ${seq}\nevent: change\ndata: {"seq":${seq},"now":"${now}"${itself},"tables":[`,
+          ...listText(touched, client.viewer),
+          ']}\n\n',
+        )
+        made.set(audience, text)
+      }
+      client.send(text)
+    }
+  }
+
   return {
     id,
     clients,
     seq: () => seq,
-    view: () => room,
-    hasTable: (tableId) => tables.has(tableId),
-    tableOfSeat: (seatId) => seats.get(seatId) ?? null,
-    take(now, view, fresh) {
-      seq = now
-      room = view
-      for (const table of fresh) {
-        tables.set(table.id, table)
-        texts.delete(table.id)
-        learnSeats(table)
+    take(writes, now) {
+      const touched: Touched = { room: false, tableIds: new Set(), seats: false }
+      let last = seq
+      for (const write of writes) {
+        if (write.seq <= seq) continue
+        const taken = rows === null ? 'misfit' : rows.take(write.changes, touched)
+        if (taken === 'touched') last = write.seq
+        if (taken !== 'misfit') continue
+        rows = null
+        return false
       }
+      if (rows === null || last === seq) return rows !== null
+      seq = last
+      if (touched.room) room = roomView(rows.room())
+      for (const tableId of touched.tableIds) show(rows.table(tableId))
+      if (touched.seats) endMoved()
+      sendChange(now, touched)
+      return true
     },
-    sendChange(now, roomToo, tableIds) {
-      const before = shown
-      shown = shownRounds([...tables.values()])
-      const uncovered = [...before].length !== shown.size || [...before].some((n) => !shown.has(n))
-      if (uncovered) for (const own of texts.values()) own.public = null
-      const touched = inOrder().filter((table) => uncovered || tableIds.has(table.id))
-      const ids = new Set(touched.map((table) => table.id))
-      const made = new Map<string, Message>()
-      for (const client of clients) {
-        const audience = audienceOf(client.viewer, ids)
-        let text = made.get(audience)
-        if (text === undefined) {
-          const itself = roomToo ? `,"room":${roomText(client.viewer)}` : ''
-          text = message(
-            `id: ${seq}\nevent: change\ndata: {"seq":${seq},"now":"${now}"${itself},"tables":[`,
-            ...listText(touched, client.viewer),
-            ']}\n\n',
-          )
-          made.set(audience, text)
-        }
-        client.send(text)
-      }
+    takeAll(again, now) {
+      seq = again.seq
+      rows = keptRows(again)
+      room = roomView(again.room)
+      tables.clear()
+      for (const table of rows.tables()) show(table)
+      endMoved()
+      sendChange(now, { room: true, tableIds: new Set(tables.keys()), seats: true })
     },
     stateFor(viewer, now) {
       const head: Pick<RoomState, 'seq' | 'now' | 'viewer'> = { seq, now, viewer }
@@ -137,3 +172,6 @@ export function feedRoom(whole: WholeRoom): FeedRoom {
     },
   }
 }
+
+const sitsAt = (table: TableState | undefined, seatId: Id) =>
+  table?.seats.some(({ id }) => id === seatId) ?? false

@@ -10,7 +10,7 @@ import {
   type TrialToMove,
   trialToMove,
 } from './move-context.ts'
-import { observeQuality } from './observe-trial.ts'
+import { inspectionsOf, observeQuality } from './observe-trial.ts'
 
 /** One inspector's look at a trial; looking again replaces what the same one saw before. */
 export async function inspect(context: MoveContext, move: MoveOf<'inspect'>): Promise<Done> {
@@ -57,11 +57,7 @@ async function look(
   const { write, mover, at } = context
   const trialId = whole.trial.id
   const seatId = mover.seat?.id ?? null
-  const there = await write.read
-    .selectFrom('inspection')
-    .selectAll()
-    .where('trialId', '=', trialId)
-    .execute()
+  const there = await inspectionsOf(context, trialId)
   const own = there.find(
     ({ id, seatId: by }) => (id === inspectionId || by !== null) && by === seatId,
   )

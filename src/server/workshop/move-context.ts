@@ -2,6 +2,7 @@ import type { Cycle, Decision, Id, Instant, Trial } from '../../domain/record.ts
 import type { Move, MoveKind } from '../../domain/workshop/moves.ts'
 import type { Room, RoomSeat, RoomSettings, RoomTable } from '../../domain/workshop/room.ts'
 import type { AppError } from '../../errors.ts'
+import { decisionOf } from '../../storage/cycles.ts'
 import { notFound, type Write } from '../../storage/record.ts'
 import { findTable } from '../../storage/rooms.ts'
 import { notYours, removedTable } from './refusals.ts'
@@ -77,12 +78,7 @@ export async function trialToMove(
   }
   const table = await tableToMove(context, { kind: move.kind, tableId })
   if (table.projectId !== cycle.projectId) throw notFound('trial', move.trialId)
-  const decision = await read
-    .selectFrom('decision')
-    .selectAll()
-    .where('cycleId', '=', cycle.id)
-    .executeTakeFirst()
-  return { table, trial, cycle, decision: decision ?? null }
+  return { table, trial, cycle, decision: await decisionOf(read, cycle.id) }
 }
 
 /** Name beside what somebody did: the seat's, or the facilitator's. */

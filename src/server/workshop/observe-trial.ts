@@ -1,20 +1,23 @@
 import type { Id, Observation } from '../../domain/record.ts'
 import { combine, isCountOnly } from '../../domain/workshop/inspecting.ts'
-import type { Reading } from '../../domain/workshop/room.ts'
+import type { Inspection, Reading } from '../../domain/workshop/room.ts'
 import { lookOf } from '../../domain/workshop/table-state.ts'
 import { settle, unsettledReason } from '../../domain/workshop/timing.ts'
+import { prepared } from '../../storage/prepared.ts'
 import { newId } from '../call.ts'
 import type { MoveContext, TrialToMove } from './move-context.ts'
 
 /** What readings and inspections of a trial come to, as ordinary observations of its measures. */
 
 export const readingsOf = ({ write }: MoveContext, trialId: Id): Promise<Reading[]> =>
-  write.read
-    .selectFrom('reading')
-    .selectAll()
-    .where('trialId', '=', trialId)
-    .orderBy('id')
-    .execute()
+  prepared(write.read, 'readings of trial', [trialId], (given) =>
+    write.read.selectFrom('reading').selectAll().where('trialId', '=', given).orderBy('id'),
+  )
+
+export const inspectionsOf = ({ write }: MoveContext, trialId: Id): Promise<Inspection[]> =>
+  prepared(write.read, 'inspections of trial', [trialId], (given) =>
+    write.read.selectFrom('inspection').selectAll().where('trialId', '=', given).orderBy('id'),
+  )
 
 /** Brings the time that counts up to date. @param note `null`: as it is. */
 export async function observeTime(
@@ -38,11 +41,7 @@ export async function observeTime(
 
 /** Brings the items right up to date. */
 export async function observeQuality(context: MoveContext, whole: TrialToMove): Promise<void> {
-  const inspections = await context.write.read
-    .selectFrom('inspection')
-    .selectAll()
-    .where('trialId', '=', whole.trial.id)
-    .execute()
+  const inspections = await inspectionsOf(context, whole.trial.id)
   if (inspections.length === 0) return
   const looks = inspections.map(lookOf)
   const { right, inspected } = combine(looks)
@@ -65,13 +64,18 @@ async function observe(
   values: Pick<Observation, 'value' | 'numerator' | 'denominator' | 'leftOutReason'> &
     Partial<Pick<Observation, 'note'>>,
 ): Promise<void> {
-  const there = await write.read
-    .selectFrom('observation')
-    .select('id')
-    .where('cycleId', '=', cycle.id)
-    .where('trialId', '=', trial.id)
-    .where('measureId', '=', measureId)
-    .executeTakeFirst()
+  const [there] = await prepared(
+    write.read,
+    'observation of trial',
+    [cycle.id, trial.id, measureId],
+    (ofCycle, ofTrial, ofMeasure) =>
+      write.read
+        .selectFrom('observation')
+        .select('id')
+        .where('cycleId', '=', ofCycle)
+        .where('trialId', '=', ofTrial)
+        .where('measureId', '=', ofMeasure),
+  )
   if (there !== undefined) {
     await write.update('observation', there.id, null, values)
     return

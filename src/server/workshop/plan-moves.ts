@@ -7,6 +7,7 @@ import { isShown } from '../../domain/workshop/visible.ts'
 import { AppError } from '../../errors.ts'
 import { predictionsOf } from '../../storage/cycles.ts'
 import { measuresOfProject } from '../../storage/measures.ts'
+import { prepared } from '../../storage/prepared.ts'
 import { type Done, type MoveContext, type MoveOf, nameOf, tableToMove } from './move-context.ts'
 import { wholeTables } from './room-writes.ts'
 import { addNote, ago, openRound, savePlan, saysTheSame } from './round-writes.ts'
@@ -100,13 +101,15 @@ function lockedIn<T>(work: () => T): T {
 }
 
 async function namesAt({ write }: MoveContext, table: RoomTable): Promise<string> {
-  const seats = await write.read
-    .selectFrom('roomSeat')
-    .select('name')
-    .where('tableId', '=', table.id)
-    .where('removedAt', 'is', null)
-    .orderBy('joinedAt')
-    .execute()
+  const { read } = write
+  const seats = await prepared(read, 'names at table', [table.id], (given) =>
+    read
+      .selectFrom('roomSeat')
+      .select('name')
+      .where('tableId', '=', given)
+      .where('removedAt', 'is', null)
+      .orderBy('joinedAt'),
+  )
   const named = seats.map(({ name }) => name).filter((name) => name !== '')
   return named.length === 0 ? table.name : `${table.name}: ${named.join(', ')}`
 }

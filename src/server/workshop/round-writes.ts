@@ -5,7 +5,13 @@ import type { Expectation, RoundPlan } from '../../domain/workshop/moves.ts'
 import { roundPlan } from '../../domain/workshop/new-table.ts'
 import type { RoomTable } from '../../domain/workshop/room.ts'
 import { AppError } from '../../errors.ts'
-import { cycleRows, decisionOf, predictionsOf } from '../../storage/cycles.ts'
+import {
+  cycleRows,
+  decisionOf,
+  findCycleByNumber,
+  lastCycleBefore,
+  predictionsOf,
+} from '../../storage/cycles.ts'
 import { newId } from '../call.ts'
 import type { MoveContext } from './move-context.ts'
 
@@ -15,12 +21,7 @@ function findRound(
   table: RoomTable,
   round: number,
 ): Promise<Cycle | undefined> {
-  return write.read
-    .selectFrom('cycle')
-    .selectAll()
-    .where('projectId', '=', table.projectId)
-    .where('number', '=', round - table.firstRound + 1)
-    .executeTakeFirst()
+  return findCycleByNumber(write.read, table.projectId, round - table.firstRound + 1)
 }
 
 /** @throws AppError `cycle.not_locked` where the table has not begun the round. */
@@ -57,14 +58,7 @@ export async function openRound(
       { round },
     )
   const number = round - table.firstRound + 1
-  const before = await write.read
-    .selectFrom('cycle')
-    .selectAll()
-    .where('projectId', '=', table.projectId)
-    .where('number', '<', number)
-    .orderBy('number', 'desc')
-    .limit(1)
-    .executeTakeFirst()
+  const before = await lastCycleBefore(write.read, table.projectId, number)
   const project = await write.current('project', table.projectId, null)
   const from = before === undefined ? null : await cycleRows(write.read, before)
   const { id, title } = { id: newId(context.receivedAt), title: `Round ${round}` }

@@ -3,6 +3,7 @@ import type { Cycle, Id, Trial } from '../../domain/record.ts'
 import type { RoomTable } from '../../domain/workshop/room.ts'
 import { sameTrial, type TimedTrial, wasTimedHere } from '../../domain/workshop/timing.ts'
 import { nextTrialNumber } from '../../storage/cycles.ts'
+import { prepared } from '../../storage/prepared.ts'
 import { notFound } from '../../storage/record.ts'
 import {
   type Done,
@@ -129,26 +130,30 @@ function notBeforeLock(cycle: Cycle, began: string, timedHere: boolean): string 
 const LONGEST_WAY_MS = 15_000
 
 async function timedTrials({ write }: MoveContext, cycle: Cycle): Promise<TimedTrial[]> {
-  const trials = await write.read
-    .selectFrom('trial')
-    .select(['id', 'at', 'voidReason'])
-    .where('cycleId', '=', cycle.id)
-    .orderBy('number')
-    .execute()
+  const { read } = write
+  const trials = await prepared(read, 'trials to time', [cycle.id], (given) =>
+    read
+      .selectFrom('trial')
+      .select(['id', 'at', 'voidReason'])
+      .where('cycleId', '=', given)
+      .orderBy('number'),
+  )
   if (trials.length === 0) return []
-  const readings = await write.read
-    .selectFrom('reading')
-    .innerJoin('trial', 'trial.id', 'reading.trialId')
-    .select(['reading.trialId', 'reading.seatId', 'reading.seconds'])
-    .where('trial.cycleId', '=', cycle.id)
-    .execute()
-  const starts = await write.read
-    .selectFrom('roomMove')
-    .innerJoin('roomTable', 'roomTable.id', 'roomMove.tableId')
-    .select(['roomMove.at', 'roomMove.seatId'])
-    .where('roomTable.projectId', '=', cycle.projectId)
-    .where('roomMove.kind', '=', 'start')
-    .execute()
+  const readings = await prepared(read, 'readings of cycle', [cycle.id], (given) =>
+    read
+      .selectFrom('reading')
+      .innerJoin('trial', 'trial.id', 'reading.trialId')
+      .select(['reading.trialId', 'reading.seatId', 'reading.seconds'])
+      .where('trial.cycleId', '=', given),
+  )
+  const starts = await prepared(read, 'starts of project', [cycle.projectId], (given) =>
+    read
+      .selectFrom('roomMove')
+      .innerJoin('roomTable', 'roomTable.id', 'roomMove.tableId')
+      .select(['roomMove.at', 'roomMove.seatId'])
+      .where('roomTable.projectId', '=', given)
+      .where('roomMove.kind', '=', 'start'),
+  )
   return trials.map((trial) => {
     const own = readings.filter(({ trialId }) => trialId === trial.id)
     const starter = starts.find(({ at }) => at === trial.at)
