@@ -316,6 +316,9 @@ export interface FoundRoom {
   readonly tables: readonly { readonly id: Id; readonly name: string; readonly seats: number }[]
 }
 
+/** The same as it stands in the page that a phone opens with a code, so that it need not ask. */
+export type GivenRoom = { readonly found: FoundRoom } | { readonly refused: ErrorReply }
+
 export interface JoinRequest {
   readonly code: string
   readonly seatId: Id

@@ -194,7 +194,9 @@ export async function buildApp({ db, settings, now = () => new Date() }: AppOpti
   for (const name of Object.keys(ROUTE_ROLES) as RouteName[]) addRoute(app, name, context)
   feedRoute(app, context)
   openApiRoute(app)
-  await serveFiles(app, settings.webDir)
+  await serveFiles(app, settings.webDir, ({ ip: address }) => ({
+    ...{ db, address, codeLimit: limits.codeLimit, at: now().toISOString() },
+  }))
   return app
 }
 

@@ -48,16 +48,17 @@ export function replyError(error: unknown, request: FastifyRequest, reply: Fasti
   const known = error instanceof AppError ? error : fromFastify(error)
   if (known === null) request.log.error({ err: error, url: request.url }, 'request failed')
   const shown = known ?? FAILED
-  const body: ErrorReply = {
-    code: shown.code,
-    message: shown.message,
-    hint: shown.hint,
-    details: shown.details,
-  }
   const wait = shown.details['retryAfter']
   if (typeof wait === 'number') reply.header('retry-after', String(wait))
-  reply.code(statusOf(shown.code)).send(body)
+  reply.code(statusOf(shown.code)).send(errorReplyOf(shown))
 }
+
+export const errorReplyOf = ({ code, message, hint, details }: AppError): ErrorReply => ({
+  code,
+  message,
+  hint,
+  details,
+})
 
 const FAILED = new AppError(
   'server.failed',

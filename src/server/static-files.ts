@@ -1,11 +1,18 @@
 import { existsSync } from 'node:fs'
 import { join } from 'node:path'
-import type { FastifyInstance } from 'fastify'
+import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { AppError } from '../errors.ts'
+import type { Looking } from './routes/rooms.ts'
+import { readTablePage, serveTablePage } from './table-page.ts'
 
 /** Serves the browser's files; every other path is a page, which its router then shows. */
-export async function serveFiles(app: FastifyInstance, webDir: string | null): Promise<void> {
+export async function serveFiles(
+  app: FastifyInstance,
+  webDir: string | null,
+  looking: (request: FastifyRequest) => Looking,
+): Promise<void> {
   const there = webDir !== null && existsSync(join(webDir, 'index.html'))
+  const table = there ? readTablePage(webDir) : null
   if (there) {
     const { default: fastifyStatic } = await import('@fastify/static')
     await app.register(fastifyStatic, {
@@ -17,8 +24,10 @@ export async function serveFiles(app: FastifyInstance, webDir: string | null): P
         // Vite names what is in assets/ after its content.
         const named = path.includes('/assets/')
         reply.header('cache-control', named ? 'public, max-age=31536000, immutable' : 'no-cache')
+        if (/[\\/]t[\\/]index\.html/.test(path)) table?.allow(reply)
       },
     })
+    if (table !== null) serveTablePage(app, table, looking)
   }
   app.setNotFoundHandler((request, reply) => {
     const page = request.method === 'GET' || request.method === 'HEAD'
@@ -42,7 +51,7 @@ export async function serveFiles(app: FastifyInstance, webDir: string | null): P
         'Reload the page: it may be from an older version.',
       )
     // The table page of a workshop is an entry of its own: /t, and /t/ with the code of a room.
-    const table = /^\/t(?:\/|$)/.test(path) && existsSync(join(webDir, 't', 'index.html'))
-    return reply.sendFile(table ? 't/index.html' : 'index.html')
+    const forTable = table !== null && /^\/t(?:\/|$)/.test(path)
+    return reply.sendFile(forTable ? 't/index.html' : 'index.html')
   })
 }

@@ -1,24 +1,37 @@
 import { useState } from 'preact/hooks'
+import type { FoundRoom } from '../api/contract.ts'
 import { readCode } from '../domain/workshop/code.ts'
 import type { RoomState } from '../domain/workshop/room-state.ts'
+import type { AppError } from '../errors.ts'
 import { openShelf } from './device.ts'
 import { JoinPage } from './JoinPage.tsx'
 import { lastSeat, readSeat, type Seat } from './seat.ts'
+import { givenRoom } from './server.ts'
 import { TablePage } from './TablePage.tsx'
 
 const codeInAddress = () => readCode(/^\/t\/([^/]+)/.exec(location.pathname)?.[1] ?? '') ?? ''
 
+interface Place {
+  readonly seat: Seat | null
+  readonly state: RoomState | null
+  /** What the page came with, for its first showing: later it is old. */
+  readonly given?: FoundRoom | AppError | null
+}
+
 /** The table page: joining, then a seat at a table. */
 export function App() {
-  const [{ seat, state }, setSeat] = useState<{ seat: Seat | null; state: RoomState | null }>(
-    () => ({ seat: readSeat(openShelf().shelf, codeInAddress()), state: null }),
-  )
+  const [{ seat, state, given = null }, setSeat] = useState<Place>(() => ({
+    seat: readSeat(openShelf().shelf, codeInAddress()),
+    state: null,
+    given: givenRoom(),
+  }))
   if (seat === null) {
-    const last = codeInAddress() === '' ? lastSeat(openShelf().shelf) : null
+    const code = codeInAddress()
     return (
       <JoinPage
-        code={codeInAddress()}
-        last={last}
+        code={code}
+        given={given}
+        last={code === '' ? lastSeat(openShelf().shelf) : null}
         onSeat={(taken, joined) => {
           history.replaceState(null, '', `/t/${taken.code}`)
           setSeat({ seat: taken, state: joined })

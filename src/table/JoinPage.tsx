@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'preact/hooks'
+import { useLayoutEffect, useState } from 'preact/hooks'
 import type { FoundRoom } from '../api/contract.ts'
 import { readCode } from '../domain/workshop/code.ts'
 import type { RoomState } from '../domain/workshop/room-state.ts'
@@ -11,17 +11,20 @@ import { ask } from './server.ts'
 
 interface JoinPageProps {
   readonly code: string
+  /** What that code opens, where it is known already. */
+  readonly given: FoundRoom | AppError | null
   /** The seat this phone took last, where no code was given. */
   readonly last: Seat | null
   readonly onSeat: (seat: Seat, state: RoomState | null) => void
 }
 
 /** Joining: the code, then a table. No account, and no name needed. */
-export function JoinPage({ code: given, last, onSeat }: JoinPageProps) {
-  const [code, setCode] = useState(given)
-  const [found, setFound] = useState<FoundRoom | null>(null)
-  const [busy, setBusy] = useState(given !== '')
-  const [error, setError] = useState<string>()
+export function JoinPage({ code: own, given, last, onSeat }: JoinPageProps) {
+  const refused = given instanceof AppError
+  const [code, setCode] = useState(own)
+  const [found, setFound] = useState(refused ? null : given)
+  const [busy, setBusy] = useState(own !== '' && given === null)
+  const [error, setError] = useState(refused ? textOf(given) : undefined)
 
   async function find(typed: string) {
     setBusy(true)
@@ -36,9 +39,10 @@ export function JoinPage({ code: given, last, onSeat }: JoinPageProps) {
     ready()
   }
   // biome-ignore lint/correctness/useExhaustiveDependencies: the code of the address is looked up once.
-  useEffect(() => {
-    if (given === '') ready()
-    else void find(given)
+  useLayoutEffect(() => {
+    if (busy) return void find(own)
+    if (refused) focusOn('code')
+    ready()
   }, [])
 
   if (found !== null)

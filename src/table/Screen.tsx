@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact'
-import { useEffect, useRef } from 'preact/hooks'
+import { useLayoutEffect, useRef } from 'preact/hooks'
 
 interface ScreenProps {
   /** Changes when there is something else to do; the focus then goes to the heading. */
@@ -14,7 +14,7 @@ interface ScreenProps {
 export function Screen({ name, title, children, controls }: ScreenProps) {
   const heading = useRef<HTMLHeadingElement>(null)
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new name is a new thing to do.
-  useEffect(() => {
+  useLayoutEffect(() => {
     heading.current?.focus()
     scrollTo(0, 0)
   }, [name])

@@ -1,4 +1,4 @@
-import type { ErrorReply, RouteName, Routes } from '../api/contract.ts'
+import type { ErrorReply, FoundRoom, GivenRoom, RouteName, Routes } from '../api/contract.ts'
 import { AppError } from '../errors.ts'
 
 type Body<R extends RouteName> = Routes[R] extends { body: infer B } ? B : undefined
@@ -23,6 +23,18 @@ export async function ask<R extends RouteName>(
     await meet()
     return (await send(method, path, body)) as Routes[R]['reply']
   }
+}
+
+/**
+ * The room of the address, where the server has put it into the page.
+ *
+ * @returns `null` where the page has to ask.
+ */
+export function givenRoom(): FoundRoom | AppError | null {
+  const text = document.getElementById('given')?.textContent
+  if (!text) return null
+  const given: GivenRoom = JSON.parse(text)
+  return 'found' in given ? given.found : refusal(given.refused)
 }
 
 let meeting: Promise<void> | null = null
@@ -68,6 +80,6 @@ async function send(method: string, path: string, body?: unknown): Promise<unkno
   }
 }
 
-function refusal({ code, message, hint, details }: ErrorReply, status: number): AppError {
+function refusal({ code, message, hint, details }: ErrorReply, status?: number): AppError {
   return new AppError(code, message, hint ?? '', { ...details, status })
 }

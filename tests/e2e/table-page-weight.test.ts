@@ -15,6 +15,8 @@ import { heading } from '../support/table-steps.ts'
 
 vi.setConfig({ testTimeout: 180_000 })
 
+const MOST_BYTES = 30_000
+
 let webDir: string
 let browser: Browser
 let server: TableServer
@@ -30,16 +32,21 @@ afterAll(async () => {
   await server?.stop()
 })
 
-it('weighs less than 30 KB, script and style together, gzipped', () => {
-  const assets = join(webDir, 't/assets')
-  const weigh = (path: string) => gzipSync(readFileSync(path), { level: 9 }).length
-  const parts = readdirSync(assets).filter((name) => /\.(?:js|css)$/.test(name))
-  const size = parts.map((name) => weigh(join(assets, name))).reduce((sum, bytes) => sum + bytes, 0)
+it('weighs less than 30 KB, with its script and style, gzipped', () => {
+  const weigh = (path: string) =>
+    gzipSync(readFileSync(join(webDir, 't', path)), { level: 9 }).length
+  // All of it is in one document, but for the worker that keeps it.
+  const parts = readdirSync(join(webDir, 't')).filter((name) => !/\.(?:br|gz)$/.test(name))
+  expect(parts.sort()).toEqual(['index.html', 'sw.js'])
+  const html = readFileSync(join(webDir, 't/index.html'), 'utf8')
+  const inside = [...html.matchAll(/<(?:style|script type="module")>(.*?)<\/(?:style|script)>/gs)]
+  expect(inside).toHaveLength(2)
+  const size = gzipSync(inside.map(([, text]) => text).join('\n'), { level: 9 }).length
   console.log(
-    `table page: ${size} bytes gzipped; its service worker: ${weigh(join(webDir, 't/sw.js'))}`,
+    `table page: script and style ${size} bytes gzipped, the document ${weigh('index.html')}; its service worker: ${weigh('sw.js')}`,
   )
   expect(size).toBeGreaterThan(5000)
-  expect(size).toBeLessThan(30_000)
+  expect(size).toBeLessThan(MOST_BYTES)
 })
 
 it('asks for nothing from elsewhere, and for no font', async () => {
@@ -48,49 +55,69 @@ it('asks for nothing from elsewhere, and for no font', async () => {
   page.on('request', (request) => asked.push(request.url()))
   await page.goto(`${server.address}/t`)
   await heading(page, 'Join your table').waitFor()
+  await page.waitForFunction(() => performance.getEntriesByName('ready').length > 0)
   expect(asked.filter((url) => !url.startsWith(`${server.address}/`))).toEqual([])
   expect(asked.filter((url) => /woff|ttf/.test(url))).toEqual([])
   await context.close()
 })
 
-/** Milliseconds until `what` is there, on a phone that is slow and far from its network: the best of three. */
-async function soonest(path: string, what: string): Promise<{ best: number; all: number[] }> {
-  const all: number[] = []
-  for (let i = 0; i < 3; i++) {
-    const { context, page } = await newPhone(browser)
-    const cdp = await context.newCDPSession(page)
-    await cdp.send('Emulation.setCPUThrottlingRate', { rate: 4 })
-    await cdp.send('Network.enable')
-    await cdp.send('Network.emulateNetworkConditions', {
-      ...{ offline: false, latency: Number(process.env['LATENCY'] ?? 0) },
-      ...{ downloadThroughput: 1_600_000 / 8, uploadThroughput: 750_000 / 8 },
-    })
-    await page.goto(server.address + path)
-    await page.waitForFunction((name) => performance.getEntriesByName(name).length > 0, what)
-    all.push(
-      await page.evaluate(
-        (name) => Math.round(performance.getEntriesByName(name)[0]!.startTime),
-        what,
-      ),
-    )
-    await context.close()
-  }
-  return { best: Math.min(...all), all }
+/** Milliseconds until `what` is there, on a phone that is slow and far from its network. */
+async function waitedFor(path: string, what: string): Promise<number> {
+  const { context, page } = await newPhone(browser)
+  const cdp = await context.newCDPSession(page)
+  await cdp.send('Emulation.setCPUThrottlingRate', { rate: 4 })
+  await cdp.send('Network.enable')
+  await cdp.send('Network.emulateNetworkConditions', {
+    ...{ offline: false, latency: Number(process.env['LATENCY'] ?? 0) },
+    ...{ downloadThroughput: 1_600_000 / 8, uploadThroughput: 750_000 / 8 },
+  })
+  await page.goto(server.address + path, { waitUntil: 'commit' })
+  // With no code of the test's own in the page, which would take its time too.
+  const expression = `performance.getEntriesByName('${what}')[0]?.startTime ?? 0`
+  const read = async () => Number((await cdp.send('Runtime.evaluate', { expression })).result.value)
+  await expect.poll(read, { interval: 100, timeout: 45_000 }).toBeGreaterThan(0)
+  const waited = Math.round(await read())
+  await context.close()
+  return waited
 }
 
 // The aim is 1 s on a machine with nothing else to do. A busy one takes longer for any page, which a
-// bare heading in the same run shows; that and a generous bound are what a test can hold it to.
+// bare heading in the same run shows: it has half of that second there.
 it('is ready soon on a slow phone and network, with a typed and with a scanned code', async () => {
   const room = await server.openRoom()
-  const bare = await soonest('/bare.html', 'first-contentful-paint')
-  const typed = await soonest('/t', 'ready')
-  const scanned = await soonest(`/t/${room.code}`, 'ready')
+  const bare: number[] = []
+  const typed: number[] = []
+  const scanned: number[] = []
+  // In turn, since a machine's other work comes and goes.
+  for (let i = 0; i < 3; i++) {
+    bare.push(await waitedFor('/bare.html', 'first-contentful-paint'))
+    typed.push(await waitedFor('/t', 'ready'))
+    scanned.push(await waitedFor(`/t/${room.code}`, 'ready'))
+  }
   console.log(
-    `a bare heading: ${bare.all} ms; table page: ready after ${typed.all} ms, with a code after ${scanned.all} ms`,
+    `a bare heading: ${bare} ms; table page: ready after ${typed} ms, with a code after ${scanned} ms`,
   )
-  expect(bare.best).toBeGreaterThan(0)
-  expect(typed.best).toBeLessThan(2000 + 6 * bare.best)
-  expect(scanned.best).toBeLessThan(3000 + 6 * bare.best)
+  const most = 1000 + 2 * Math.min(...bare)
+  expect(Math.min(...typed)).toBeLessThan(most)
+  expect(Math.min(...scanned)).toBeLessThan(most)
+})
+
+it('comes with the tables of a scanned code, and asks for them only where they do not come', async () => {
+  const room = await server.openRoom()
+  const { context, page } = await newPhone(browser)
+  const asked: string[] = []
+  page.on('request', (request) => asked.push(new URL(request.url()).pathname))
+  await page.goto(`${server.address}/t/${room.code}`)
+  await page.waitForFunction(() => performance.getEntriesByName('ready').length > 0)
+  expect(asked).not.toContain('/api/rooms/find')
+  // By a link on another site, the page has to ask.
+  await page.setContent(`<a href="${server.address}/t/${room.code}">Your table</a>`)
+  await page.getByRole('link', { name: 'Your table' }).click()
+  await heading(page, 'Which table are you at?').waitFor()
+  await page.goto(`${server.address}/t/999999`)
+  await page.getByText('No workshop has the code “999999”.').waitFor()
+  expect(await page.getByLabel('Code on the room screen').inputValue()).toBe('999999')
+  await context.close()
 })
 
 it('says that it is ready once the tables can be chosen', async () => {

@@ -40,8 +40,8 @@ export async function buildTablePage(): Promise<string> {
   writeFileSync(join(webDir, 'index.html'), '<!doctype html><title>Pawl</title>')
   writeFileSync(join(webDir, 'mark.svg'), '<svg xmlns="http://www.w3.org/2000/svg"/>')
   // As the build does, so that the page weighs what it weighs.
-  for (const name of readdirSync(join(webDir, 't/assets'))) {
-    const path = join(webDir, 't/assets', name)
+  for (const name of readdirSync(join(webDir, 't'))) {
+    const path = join(webDir, 't', name)
     writeFileSync(`${path}.br`, brotliCompressSync(readFileSync(path)))
     writeFileSync(`${path}.gz`, gzipSync(readFileSync(path), { level: 9 }))
   }

@@ -1,4 +1,5 @@
 import { randomBytes } from 'node:crypto'
+import type { FoundRoom } from '../../api/contract.ts'
 import type { Id } from '../../domain/record.ts'
 import { makeCode, readCode } from '../../domain/workshop/code.ts'
 import type { Kit } from '../../domain/workshop/kit.ts'
@@ -23,8 +24,11 @@ async function stateFor({ db, at }: Surroundings, id: Id, viewer: Viewer): Promi
   return visibleTo({ ...whole, now: at, viewer: { as: 'lead' } }, viewer)
 }
 
+/** What a request brings that a code is looked up with. */
+export type Looking = Pick<Surroundings, 'db' | 'address' | 'codeLimit' | 'at'>
+
 /** The open room that a code belongs to. @throws AppError `room.unknown_code`, `room.closed`. */
-async function roomOfCode(call: Surroundings, typed: string): Promise<Room> {
+async function roomOfCode(call: Looking, typed: string): Promise<Room> {
   const { db, address, codeLimit } = call
   const now = Date.parse(call.at)
   const code = readCode(typed)
@@ -42,6 +46,21 @@ async function roomOfCode(call: Surroundings, typed: string): Promise<Room> {
   codeLimit.right(address, room.code)
   if (room.closedAt !== null) throw closedRoom()
   return room
+}
+
+/** The room of a code, and its tables. @throws AppError as `roomOfCode`. */
+export async function findTables(call: Looking, typed: string): Promise<FoundRoom> {
+  const room = await roomOfCode(call, typed)
+  const tables = await tablesOf(call.db.read, room.id)
+  const seats = await seatCounts(call.db.read, room.id)
+  return {
+    roomId: room.id,
+    name: room.name,
+    kitName: kitOf(room).name,
+    tables: tables
+      .filter(({ removedAt }) => removedAt === null)
+      .map(({ id, name }) => ({ id, name, seats: seats.get(id) ?? 0 })),
+  }
 }
 
 /** A code that no room has. */
@@ -134,19 +153,7 @@ export const roomRoutes: Handlers<
     return stateFor(call, params.id, { as: 'lead' })
   },
 
-  'POST /api/rooms/find': async (call) => {
-    const room = await roomOfCode(call, call.body.code)
-    const tables = await tablesOf(call.db.read, room.id)
-    const seats = await seatCounts(call.db.read, room.id)
-    return {
-      roomId: room.id,
-      name: room.name,
-      kitName: kitOf(room).name,
-      tables: tables
-        .filter(({ removedAt }) => removedAt === null)
-        .map(({ id, name }) => ({ id, name, seats: seats.get(id) ?? 0 })),
-    }
-  },
+  'POST /api/rooms/find': async (call) => findTables(call, call.body.code),
 
   'POST /api/rooms/join': async (call) => {
     const room = await roomOfCode(call, call.body.code)
