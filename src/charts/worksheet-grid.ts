@@ -29,8 +29,8 @@ export interface WorksheetGridSpec {
   readonly height: number
 }
 
-/** Lines of a blank grid: enough to draw on, few enough to number by hand. */
-const BLANK_LINES = 6
+/** Lines of a blank grid: enough to draw on, few enough to number by hand; fewer on a low one. */
+const blankLines = (height: number) => (height < 130 ? 4 : 6)
 
 /**
  * The plot of a paper worksheet: rounds across, time upwards. Blank, with lines to number and draw
@@ -49,16 +49,16 @@ export function layOutWorksheetGrid(spec: WorksheetGridSpec): Picture {
   const values = filled.flatMap(({ seconds, predicted }) =>
     [seconds, predicted?.low, predicted?.high].filter((v) => v !== null && v !== undefined),
   )
-  const axis = values.length === 0 ? null : valueAxis(values, 'duration', BLANK_LINES)
+  const axis = values.length === 0 ? null : valueAxis(values, 'duration', blankLines(height))
   const words = valueText('duration', values)
-  const ticks = axis?.ticks ?? Array.from({ length: BLANK_LINES + 1 }, (_, i) => i)
+  const ticks = axis?.ticks ?? Array.from({ length: blankLines(height) + 1 }, (_, i) => i)
   const texts = axis === null ? [] : axis.ticks.map((tick) => words.axis(tick, axis.step))
   const written = Math.max(textWidth('0:00', text), ...texts.map((t) => textWidth(t, text)))
   const left = Math.ceil(written + 12 * unit)
   const right = width - 2 * unit
   const top = text * 0.6
   const bottom = height - text * 1.8
-  const [low, high] = axis === null ? [0, BLANK_LINES] : [axis.low, axis.high]
+  const [low, high] = axis === null ? [0, blankLines(height)] : [axis.low, axis.high]
   const y = (value: number) => bottom - ((value - low) / (high - low)) * (bottom - top)
   const step = (right - left) / rounds
   const x = (round: number) => left + (round - 0.5) * step

@@ -2,6 +2,7 @@ import { rmSync } from 'node:fs'
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, vi } from 'vitest'
 import type { KitReply, RoomBrief } from '../../src/api/contract.ts'
+import { SHIPPED_KITS } from '../../src/domain/workshop/kits/shipped-kits.ts'
 import { trayFromACard } from '../../src/domain/workshop/kits/tray-from-a-card.ts'
 import type { RoomState } from '../../src/domain/workshop/room-state.ts'
 import { complaintsOf, expectAccessible, Keyboard, launchBrowser } from '../support/browser.ts'
@@ -211,6 +212,15 @@ describe('preparing a workshop', () => {
     await expectAccessible(page, 'printing a workshop')
     for (const format of ['A4', 'Letter'])
       expect(pagesOf(await page.pdf({ format })), format).toBe(6)
+  })
+
+  step('prints every kit that comes with Pawl on the pages it says', async () => {
+    for (const { key } of SHIPPED_KITS) {
+      await page.goto(`${server.address}/workshops/kits/${key}/print`)
+      await button('Print 6 pages').waitFor()
+      for (const format of ['A4', 'Letter'])
+        expect(pagesOf(await page.pdf({ format })), `${key} on ${format}`).toBe(6)
+    }
   })
 
   step('holds the longest checklist on one page, too', async () => {

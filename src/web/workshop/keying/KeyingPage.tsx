@@ -69,7 +69,8 @@ function Keying({ state }: { state: RoomState }) {
       lead={
         <p>
           One table’s sheet at a time. Enter goes on, Shift and Enter goes back; a round is saved
-          when its last cell is left. Control and Enter ends a sheet with fewer rounds.
+          when its last cell is left. Control and Enter ends a sheet with fewer rounds. Where a
+          sheet says how many items were right, not which, key the count and a question mark.
         </p>
       }
     >

@@ -94,7 +94,7 @@ export function RoundCells({ round, sheet, rules, problems, onSave }: RoundCells
         {cell(
           'right',
           `Items right of ${items}`,
-          `${items}, or ${items - 2} 3 7 where 3 and 7 were not, or ${items - 2} ? for the count only`,
+          `${items}, or ${items - 2} 3 7: not 3 and 7, or ${items - 2} ?`,
           'middle',
         )}
         {cell('learned', 'Learned', 'From the debrief', 'wide')}

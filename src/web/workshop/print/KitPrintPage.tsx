@@ -35,7 +35,7 @@ export function KitPrintPage({ kitKey }: { kitKey: string }) {
               { label: kit.name, href: `/workshops/kits/${entry.key}` },
             ]}
             choices={[
-              choice('card', 'Layout card with the task, one for each table'),
+              choice('card', 'Layout card with the task; print one for each table'),
               choice('facilitator', 'Sheet for the facilitator'),
               choice('worksheets', `Blank worksheets of one table, ${ROUNDS} rounds`),
             ]}

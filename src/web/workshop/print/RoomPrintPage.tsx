@@ -73,7 +73,7 @@ function Sheets({ state }: { state: RoomState }) {
       crumbs={crumbs}
       choices={[
         choice('join', 'How to join, with the code'),
-        choice('card', 'Layout card with the task, one for each table'),
+        choice('card', 'Layout card with the task; print one for each table'),
         choice('facilitator', 'Sheet for the facilitator'),
         choice('worksheets', 'Worksheets, one for each table and round'),
       ]}

@@ -8,6 +8,7 @@ import type { RoundState } from '../../../domain/workshop/room-state.ts'
 import { PictureMarks } from '../../chart/PictureMarks.tsx'
 import { stepText } from '../prepare/KitRead.tsx'
 import { Boxed, Tick, Written } from './SheetLines.tsx'
+import { sheetSpace } from './sheet-space.ts'
 
 export interface WorksheetProps {
   /** Name of the workshop; blank on a sheet that belongs to none. */
@@ -30,8 +31,7 @@ const DECISION_WORDS = { adopt: 'Adopt', adapt: 'Adapt', abandon: 'Abandon' } as
 export function Worksheet(props: WorksheetProps) {
   const { workshop, table, kit, round, rounds, single, there, plotted } = props
   const items = kit.checklist.length
-  // All of it stays on one page.
-  const long = items > 12
+  const { dense, plot } = sheetSpace(kit)
   const trial = there?.trials.findLast(({ voidReason }) => voidReason === null)
   const time = there?.predictions?.time ?? null
   const quality = there?.predictions?.quality ?? null
@@ -51,7 +51,7 @@ export function Worksheet(props: WorksheetProps) {
 
   return (
     <article
-      className={long ? 'sheet worksheet long' : 'sheet worksheet'}
+      className={dense ? 'sheet worksheet long' : 'sheet worksheet'}
       aria-label={`Worksheet, ${table || 'blank'}, round ${round}`}
     >
       <header className="sheet-head">
@@ -115,7 +115,7 @@ export function Worksheet(props: WorksheetProps) {
       </section>
       <section className="sheet-part">
         <h3>Plot: a bracket for what we said, a dot for what came</h3>
-        <Grid rounds={rounds} plotted={plotted} height={long ? 115 : 190} />
+        <Grid rounds={rounds} plotted={plotted} height={plot} />
       </section>
       <section className="sheet-part">
         <h3>Debrief and decision</h3>
