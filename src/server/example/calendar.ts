@@ -36,7 +36,7 @@ const WORDS = new Intl.DateTimeFormat('en-GB', { dateStyle: 'long', timeZone: 'U
 
 export const moment = (date: DateText, time: string): Instant => `${date}T${time}:00.000Z`
 
-export const minutesLater = (at: Instant, minutes: number): Instant =>
-  new Date(Date.parse(at) + minutes * 60_000).toISOString()
+export const secondsLater = (at: Instant, seconds: number): Instant =>
+  new Date(Date.parse(at) + seconds * 1000).toISOString()
 
 const dateText = (ms: number): DateText => new Date(ms).toISOString().slice(0, 10)

@@ -28,6 +28,7 @@ import {
 } from './story.ts'
 import { suggestionThen } from './suggestion-then.ts'
 import { timeToTriage } from './time-to-triage.ts'
+import { writeClass } from './write-class.ts'
 import { writeExperiment } from './write-experiment.ts'
 
 const DEFAULT_CONFIDENCE = 0.8
@@ -52,6 +53,12 @@ export async function loadExample(write: Write, now: Instant): Promise<Id> {
   const projectIds: Id[] = []
   for (const tell of [dischargeSummaries, timeToTriage, falls, dressingTray])
     projectIds.push(await writeProject({ write, now, people, units }, tell(calendar)))
+  await writeClass({
+    write,
+    unitId: units.classroom,
+    facilitator: { id: people[6]!, name: PEOPLE[6]! },
+    openedAt: moment(calendar.ago(5), '13:00'),
+  })
   return projectIds[0]!
 }
 

@@ -3,7 +3,7 @@ import type { ExperimentFactor, ExperimentRun } from '../../domain/experiment-re
 import type { Id, Instant, Measure } from '../../domain/record.ts'
 import type { Write } from '../../storage/record.ts'
 import { newId } from '../call.ts'
-import { minutesLater, moment } from './calendar.ts'
+import { moment, secondsLater } from './calendar.ts'
 import type { ExperimentStory } from './story.ts'
 
 interface Loading {
@@ -56,7 +56,7 @@ export async function writeExperiment(
     const repeat = seen.get(run.levels) ?? 0
     seen.set(run.levels, repeat + 1)
     const response = runs.responses[run.levels]![repeat]!
-    const at = minutesLater(runs.first, i * runs.minutesApart)
+    const at = secondsLater(runs.first, i * runs.minutesApart * 60)
     const change = changeRun(drawn.experiment, run, { response }, byId, at)
     await write.update('experimentRun', run.id, null, change)
   }

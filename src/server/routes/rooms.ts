@@ -1,7 +1,6 @@
-import { randomBytes } from 'node:crypto'
 import type { FoundRoom } from '../../api/contract.ts'
 import type { Id } from '../../domain/record.ts'
-import { makeCode, readCode } from '../../domain/workshop/code.ts'
+import { readCode } from '../../domain/workshop/code.ts'
 import type { Kit } from '../../domain/workshop/kit.ts'
 import { newTable, projectName } from '../../domain/workshop/new-table.ts'
 import type { Room, RoomSettings } from '../../domain/workshop/room.ts'
@@ -14,6 +13,7 @@ import { findRoomByCode, listRooms, seatCounts, tablesOf } from '../../storage/r
 import { findUnit } from '../../storage/units.ts'
 import type { Handlers, Surroundings } from '../call.ts'
 import { doMoves } from '../workshop/do-moves.ts'
+import { openRoom } from '../workshop/open-room.ts'
 import { closedRoom } from '../workshop/refusals.ts'
 import { takeSeat } from '../workshop/take-seat.ts'
 import { readRoom } from '../workshop/whole-room.ts'
@@ -63,14 +63,6 @@ export async function findTables(call: Looking, typed: string): Promise<FoundRoo
   }
 }
 
-/** A code that no room has. */
-async function freshCode(write: Write): Promise<string> {
-  for (;;) {
-    const code = makeCode(randomBytes(16))
-    if (code !== null && (await findRoomByCode(write.read, code)) === undefined) return code
-  }
-}
-
 /** @throws AppError `room.prompts` where a prompt is switched on that the kit does not have. */
 function mustFit(kit: Kit, settings: RoomSettings): void {
   const wrong = settings.prompts.find((index) => index >= kit.prompts.length)
@@ -113,24 +105,7 @@ export const roomRoutes: Handlers<
     const code = await db.record({ action: 'room.open', by: me, at }, async (write) => {
       if ((await findUnit(write.read, body.unitId)) === undefined)
         throw notFound('unit', body.unitId)
-      const room = await write.insert('room', {
-        id: body.id,
-        code: await freshCode(write),
-        name: body.name,
-        unitId: body.unitId,
-        facilitatorId: me.id,
-        kit: JSON.stringify(body.kit),
-        settings: JSON.stringify(body.settings),
-        moment: 'join',
-        round: 0,
-        countdown: null,
-        talkingPoint: 0,
-        notes: '',
-        openedAt: at,
-        closedAt: null,
-        version: 1,
-      })
-      return room.code
+      return (await openRoom(write, body, me.id, at)).code
     })
     // The class is usually behind the address of whoever opened the room.
     call.codeLimit.right(call.address, code)

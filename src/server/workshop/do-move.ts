@@ -1,3 +1,4 @@
+import type { Id } from '../../domain/record.ts'
 import type { Move, MoveKind, MoveResult } from '../../domain/workshop/moves.ts'
 import type { Room } from '../../domain/workshop/room.ts'
 import { settingsOf } from '../../domain/workshop/table-state.ts'
@@ -80,32 +81,44 @@ export async function doMove(
     if (move.kind in BY_LEAD && mover.lead === null) throw notYours(move.kind)
     if (move.textChecked !== true) checkText(wordsOf(move), Number(receivedAt.slice(0, 4)))
     const entry = { action: `room.${move.kind}`, by: writerOf(mover), at: receivedAt }
-    return await db.record(entry, async (write) => {
-      if (await isThere(write.read, room.id, move))
-        return { ...result(move, 'already', null), seq: null }
-      const current = await write.current('room', room.id, null)
-      if (current.closedAt !== null && at > current.closedAt && !IN_CLOSED_ROOM.has(move.kind))
-        throw closedRoom()
-      const settings = settingsOf(current)
-      const context = { write, room: current, settings, mover, at, receivedAt }
-      const does = ALL[move.kind] as (context: MoveContext, move: Move) => Promise<Done>
-      const done = await does(context, move)
-      await write.insert('roomMove', {
-        id: move.id,
-        roomId: room.id,
-        tableId: done.tableId,
-        seatId: mover.seat?.id ?? null,
-        kind: move.kind,
-        at: done.at ?? at,
-        receivedAt,
-      })
-      const { refused = null } = done
-      return { ...result(move, refused === null ? 'done' : 'refused', refused), seq: write.seq }
-    })
+    return await db.record(entry, (write) =>
+      doMoveIn({ write, mover, at, receivedAt }, room.id, move),
+    )
   } catch (error) {
     if (!(error instanceof AppError) || /^(?:storage|server)\./.test(error.code)) throw error
     return { ...result(move, 'refused', error), seq: null }
   }
+}
+
+/**
+ * Does one move as part of a write.
+ *
+ * @throws AppError where it is refused and nothing of it is kept.
+ */
+export async function doMoveIn(
+  given: Pick<MoveContext, 'write' | 'mover' | 'at' | 'receivedAt'>,
+  roomId: Id,
+  move: Move,
+): Promise<Made> {
+  const { write, mover, at, receivedAt } = given
+  if (await isThere(write.read, roomId, move))
+    return { ...result(move, 'already', null), seq: null }
+  const room = await write.current('room', roomId, null)
+  if (room.closedAt !== null && at > room.closedAt && !IN_CLOSED_ROOM.has(move.kind))
+    throw closedRoom()
+  const does = ALL[move.kind] as (context: MoveContext, move: Move) => Promise<Done>
+  const done = await does({ ...given, room, settings: settingsOf(room) }, move)
+  await write.insert('roomMove', {
+    id: move.id,
+    roomId,
+    tableId: done.tableId,
+    seatId: mover.seat?.id ?? null,
+    kind: move.kind,
+    at: done.at ?? at,
+    receivedAt,
+  })
+  const { refused = null } = done
+  return { ...result(move, refused === null ? 'done' : 'refused', refused), seq: write.seq }
 }
 
 async function isThere(

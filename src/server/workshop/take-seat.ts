@@ -1,5 +1,6 @@
-import type { Id } from '../../domain/record.ts'
-import type { Room, RoomTable } from '../../domain/workshop/room.ts'
+import type { JoinRequest } from '../../api/contract.ts'
+import type { Id, Instant } from '../../domain/record.ts'
+import type { Room, RoomSeat, RoomTable } from '../../domain/workshop/room.ts'
 import type { Viewer } from '../../domain/workshop/room-state.ts'
 import { AppError } from '../../errors.ts'
 import { notFound, type Write } from '../../storage/record.ts'
@@ -23,52 +24,63 @@ export async function takeSeat(
 ): Promise<Viewer> {
   const { db, body, at, token, settings, reply } = call
   const hash = tokenHash(token ?? '')
-  const screen = body.as === 'screen'
-  const name = body.name || (screen ? 'Room screen' : 'A phone')
+  const name = body.name || (body.as === 'screen' ? 'Room screen' : 'A phone')
   const by = { id: body.seatId, name }
-  const seat = await db.record({ action: 'room.join', by, at }, async (write) => {
-    const room = await write.current('room', roomId, null)
-    if (room.closedAt !== null) throw closedRoom()
-    const mine = await seatsOfBrowser(write.read, roomId, hash)
-    const here = mine.filter(({ tableId }) => (tableId === null) === screen)
-    if (here.some(({ removedAt }) => removedAt !== null)) throw removedSeat()
-    const own = here[0]
-    const tableId = screen ? null : (await tableToJoin(write, room, call)).id
-    if (own === undefined)
-      return write.insert('roomSeat', {
-        id: body.seatId,
-        roomId,
-        tableId,
-        name: body.name,
-        roles: '[]',
-        tokenHash: hash,
-        confidenceBefore: null,
-        confidenceAfter: null,
-        joinedAt: at,
-        removedAt: null,
-        version: 1,
-      })
-    if (own.tableId !== tableId) await mustNotHaveBegun(write, own.tableId!)
-    return write.update('roomSeat', own.id, null, { tableId, name: body.name || own.name })
-  })
+  const seat = await db.record({ action: 'room.join', by, at }, (write) =>
+    takeSeatIn(write, roomId, body, hash, at),
+  )
   // The seat is bound to this browser, and outlasts its being closed.
   if (token !== null) sendToken(reply, settings, token, true)
   return viewerOf(seat)
+}
+
+/** Binds a browser, known by the hash of its token, to a seat as part of a write. */
+export async function takeSeatIn(
+  write: Write,
+  roomId: Id,
+  asked: Omit<JoinRequest, 'code'>,
+  hash: string,
+  at: Instant,
+): Promise<RoomSeat> {
+  const screen = asked.as === 'screen'
+  const room = await write.current('room', roomId, null)
+  if (room.closedAt !== null) throw closedRoom()
+  const mine = await seatsOfBrowser(write.read, roomId, hash)
+  const here = mine.filter(({ tableId }) => (tableId === null) === screen)
+  if (here.some(({ removedAt }) => removedAt !== null)) throw removedSeat()
+  const own = here[0]
+  const tableId = screen ? null : (await tableToJoin(write, room, asked, at)).id
+  if (own === undefined)
+    return write.insert('roomSeat', {
+      id: asked.seatId,
+      roomId,
+      tableId,
+      name: asked.name,
+      roles: '[]',
+      tokenHash: hash,
+      confidenceBefore: null,
+      confidenceAfter: null,
+      joinedAt: at,
+      removedAt: null,
+      version: 1,
+    })
+  if (own.tableId !== tableId) await mustNotHaveBegun(write, own.tableId!)
+  return write.update('roomSeat', own.id, null, { tableId, name: asked.name || own.name })
 }
 
 /** The table that is named, or a new one; a name that is there already is that table. */
 async function tableToJoin(
   write: Write,
   room: Room,
-  { body, at }: Call<'POST /api/rooms/join'>,
+  { tableId, tableName: name }: Omit<JoinRequest, 'code'>,
+  at: Instant,
 ): Promise<RoomTable> {
-  if (body.tableId !== null) {
-    const table = await findTable(write.read, body.tableId)
-    if (table === undefined || table.roomId !== room.id) throw notFound('roomTable', body.tableId)
+  if (tableId !== null) {
+    const table = await findTable(write.read, tableId)
+    if (table === undefined || table.roomId !== room.id) throw notFound('roomTable', tableId)
     if (table.removedAt !== null) throw removedTable(table.name)
     return table
   }
-  const name = body.tableName
   if (name === '') throw noTableName()
   const there = (await tablesOf(write.read, room.id)).find((t) => sameName(t.name, name))
   if (there === undefined) return addTable(write, room, newId(at), name, at)
