@@ -39,12 +39,31 @@ describe('calibrationSummary', () => {
     expect(share.upper).toBeCloseTo(0.3662, 4)
   })
 
-  it('scores relative to the expected value (Gneiting & Raftery 2007, eq. 43)', () => {
-    // Inside: the width, 40 %. Outside by 10 of 100 at 80 %: 40 % + 2 / 0.2 · 10 %.
-    expect(calibrationSummary([judged()])!.score).toBeCloseTo(0.4, 12)
-    expect(calibrationSummary([judged({ outcome: 130 })])!.score).toBeCloseTo(1.4, 12)
-    const other = { low: 0.8, expected: 1, high: 1.2, outcome: 1.3 }
-    expect(calibrationSummary([judged(other)])!.score).toBeCloseTo(1.4, 12)
+  it('scores in mean outcomes of the measure (Gneiting & Raftery 2007, eq. 43)', () => {
+    // Inside: the width, 40. Outside by 10 at 80 %: 40 + 2 / 0.2 · 10. The mean outcome is 115.
+    const [held, missed] = [judged({ outcome: 100 }), judged({ outcome: 130 })]
+    expect(calibrationSummary([held])!.score).toBeCloseTo(40 / 100, 12)
+    expect(calibrationSummary([held, missed])!.score).toBeCloseTo((40 + 140) / 2 / 115, 12)
+    expect(calibrationSummary([judged({ low: -1, outcome: 0 })])!.score).toBeNull()
+  })
+
+  it('mixes units, and is not carried away by one small expected value', () => {
+    const hours = {
+      measureName: 'Stay',
+      low: 80 / 60,
+      expected: 100 / 60,
+      high: 2,
+      outcome: 130 / 60,
+    }
+    const alone = calibrationSummary([judged({ outcome: 130 })])!.score!
+    expect(calibrationSummary([judged({ outcome: 130 }), judged(hours)])!.score).toBeCloseTo(
+      alone,
+      9,
+    )
+    // In a measure of about 4 falls: over its own 0.05 the last range would weigh as much as 40 others.
+    const falls = [4, 5, 4, 3].map((outcome) => judged({ low: 2, expected: 4, high: 6, outcome }))
+    const rare = judged({ low: 0, expected: 0.05, high: 2, outcome: 1 })
+    expect(calibrationSummary([...falls, rare])!.score).toBeLessThan(1.2)
   })
 
   it('has the bias as mean log accuracy ratio (Tofallis 2015)', () => {

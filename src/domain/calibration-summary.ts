@@ -15,7 +15,7 @@ export interface CalibrationSummary {
   /** Share of outcomes inside, with Wilson's interval, and the mean of the stated confidences. */
   readonly share: Interval
   readonly stated: number
-  /** Mean interval score with every prediction divided by its expected value; `null` where none is above 0. */
+  /** Mean interval score in mean outcomes of each measure; `null` where those are all 0. */
   readonly score: number | null
   /** Mean log accuracy ratio: above 0 predicted too high. */
   readonly bias: number | null
@@ -27,10 +27,17 @@ export interface CalibrationSummary {
   } | null
 }
 
+/** What a score of each measure is divided by, so that units can be mixed. */
+type Scales = ReadonlyMap<string, number>
+
 /**
- * Coverage, interval score and bias of judged predictions. Scores are relative to the expected
- * value, since measures have different units.
+ * Coverage, interval score and bias of judged predictions.
  *
+ * A score has the unit of its measure, so it is divided by the mean size of that measure's outcomes.
+ * Nobody who predicts chooses that, and one small value cannot outweigh the rest, as it would if each
+ * score were divided by its own expected value.
+ *
+ * @param scales Of a larger set that these belong to, so that groups of it can be compared.
  * @returns `null` for no prediction.
  * @see Gneiting & Raftery (2007), JASA 102:359; Tofallis (2015), J Oper Res Soc 66:1352; Wilson (1927), JASA 22:209.
  *
@@ -39,17 +46,16 @@ export interface CalibrationSummary {
  */
 export function calibrationSummary(
   predictions: readonly JudgedPrediction[],
+  scales: Scales = scalesOf(predictions),
 ): CalibrationSummary | null {
   if (predictions.length === 0) return null
   const { n, inside, share, stated, bias } = calibration(predictions)
-  const relative = predictions
-    .filter((p) => p.expected > 0)
-    .map((p) => ({
-      low: p.low / p.expected,
-      high: p.high / p.expected,
-      outcome: p.outcome / p.expected,
-      confidence: p.confidence,
-    }))
+  const relative = predictions.flatMap((p) => {
+    const scale = scales.get(measureOf(p)) ?? 0
+    if (scale === 0) return []
+    const { low, high, outcome, confidence } = p
+    return [{ low: low / scale, high: high / scale, outcome: outcome / scale, confidence }]
+  })
   return {
     n,
     inside,
@@ -59,6 +65,20 @@ export function calibrationSummary(
     bias,
     optimism: optimismOf(predictions),
   }
+}
+
+const measureOf = ({ projectId, measureName }: JudgedPrediction) => `${projectId} ${measureName}`
+
+function scalesOf(predictions: readonly JudgedPrediction[]): Scales {
+  const outcomes = new Map<string, number[]>()
+  for (const p of predictions) {
+    const own = outcomes.get(measureOf(p))
+    if (own === undefined) outcomes.set(measureOf(p), [Math.abs(p.outcome)])
+    else own.push(Math.abs(p.outcome))
+  }
+  return new Map(
+    [...outcomes].map(([key, own]) => [key, own.reduce((a, b) => a + b, 0) / own.length]),
+  )
 }
 
 function optimismOf(predictions: readonly JudgedPrediction[]): CalibrationSummary['optimism'] {
@@ -107,12 +127,13 @@ function grouped(
   labelOf: (p: JudgedPrediction) => string,
   keyOf: (p: JudgedPrediction) => number,
 ): CalibrationGroup[] {
+  const scales = scalesOf(predictions)
   const groups = new Map<number, JudgedPrediction[]>()
   for (const p of predictions) groups.set(keyOf(p), [...(groups.get(keyOf(p)) ?? []), p])
   return [...groups]
     .sort(([a], [b]) => a - b)
     .map(([, members]) => {
-      const { n, inside, score, bias } = calibrationSummary(members)!
+      const { n, inside, score, bias } = calibrationSummary(members, scales)!
       const widths = members.filter((p) => p.expected > 0).map((p) => (p.high - p.low) / p.expected)
       const width = widths.length === 0 ? null : widths.reduce((a, b) => a + b, 0) / widths.length
       return { label: labelOf(members[0]!), n, inside, width, score, bias }

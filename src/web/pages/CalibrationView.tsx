@@ -10,6 +10,7 @@ import {
   calibrationSummary,
 } from '../../domain/calibration-summary.ts'
 import type { Judged, JudgedPrediction } from '../../domain/judged-predictions.ts'
+import { rangeWidth, rangeWidthText } from '../../domain/range-width.ts'
 import { PictureMarks } from '../chart/PictureMarks.tsx'
 import { useWidth } from '../chart/use-width.ts'
 import { formatDate } from '../lib/dates.ts'
@@ -59,6 +60,7 @@ export function CalibrationView({ reply }: { readonly reply: CalibrationReply })
 /** The advice first, then the picture and the figures. */
 function JudgedView({ predictions, hindsight }: Judged) {
   const summary = useMemo(() => calibrationSummary(predictions), [predictions])
+  const width = useMemo(() => rangeWidth(predictions), [predictions])
   const steps = useMemo(() => byStep(predictions), [predictions])
   const quarters = useMemo(() => byQuarter(predictions), [predictions])
   return (
@@ -85,8 +87,9 @@ function JudgedView({ predictions, hindsight }: Judged) {
               <dt>Interval score</dt>
               <dd>
                 {summary.score === null
-                  ? 'not worked out: no expected value is above zero'
-                  : `${percent(summary.score)} of the expected value; lower is better`}
+                  ? 'not worked out: every outcome is zero'
+                  : `${percent(summary.score)} of the mean outcome; lower is better. It adds the width of a range and, for a miss, how far off it was.`}{' '}
+                {rangeWidthText(width)}
               </dd>
             </div>
           </dl>
