@@ -1,5 +1,4 @@
 import cookie from '@fastify/cookie'
-import helmet from '@fastify/helmet'
 import fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify'
 import type { z } from 'zod'
 import type { RouteName, Routes } from '../api/contract.ts'
@@ -31,6 +30,7 @@ import { unitRoutes } from './routes/units.ts'
 import { wardRoutes } from './routes/ward.ts'
 import { workshopCalibrationRoutes } from './routes/workshop-calibration.ts'
 import { wrapUpRoutes } from './routes/wrap-up.ts'
+import { addSecurityHeaders } from './security-headers.ts'
 import type { Settings } from './settings.ts'
 import { type SignInLimit, signInLimit } from './sign-in-limit.ts'
 import { serveFiles } from './static-files.ts'
@@ -184,7 +184,7 @@ export async function buildApp({ db, settings, now = () => new Date() }: AppOpti
   })
   app.removeContentTypeParser('text/plain')
   app.setErrorHandler(replyError)
-  await app.register(helmet, SECURITY_HEADERS)
+  await addSecurityHeaders(app)
   await app.register(cookie)
   app.addHook('onRequest', async (request) => checkHost(request, settings))
   const rooms = feedHub(db, now)
@@ -198,27 +198,6 @@ export async function buildApp({ db, settings, now = () => new Date() }: AppOpti
     ...{ db, address, codeLimit: limits.codeLimit, at: now().toISOString() },
   }))
   return app
-}
-
-const SECURITY_HEADERS = {
-  contentSecurityPolicy: {
-    useDefaults: false,
-    directives: {
-      defaultSrc: ["'self'"],
-      baseUri: ["'none'"],
-      formAction: ["'self'"],
-      frameAncestors: ["'none'"],
-      objectSrc: ["'none'"],
-      scriptSrc: ["'self'"],
-      styleSrc: ["'self'"],
-      imgSrc: ["'self'", 'data:', 'blob:'],
-      upgradeInsecureRequests: null,
-    },
-  },
-  referrerPolicy: { policy: 'same-origin' as const },
-  xFrameOptions: { action: 'deny' as const },
-  // Over plain http on a hospital's own network this would lock people out.
-  strictTransportSecurity: false as const,
 }
 
 function addRoute(app: FastifyInstance, name: RouteName, context: Context): void {

@@ -8,30 +8,26 @@ import type { Schema } from './tables.ts'
 
 type Read = Kysely<Schema>
 
-/** What a workshop's feed reads, after every move. */
+/** What a workshop's feed reads: the whole room for its first screen, then the journal. */
 
-/** Which tables to read: all of a room, or one. */
-type Which = { readonly roomId: Id } | { readonly tableId: Id }
-
-/** Everything that is recorded of tables, in order of place: as many queries for one as for twelve. */
-export async function tableRows(read: Read, which: Which): Promise<TableRows[]> {
-  const ofRoom = 'roomId' in which
-  const id = ofRoom ? which.roomId : which.tableId
-  const tables = (given: Id) =>
-    read.selectFrom('roomTable').where(ofRoom ? 'roomTable.roomId' : 'roomTable.id', '=', given)
+/** Everything that is recorded of the tables of a room, in order of place. */
+export async function tableRows(read: Read, roomId: Id): Promise<TableRows[]> {
+  const tables = (given: Id) => read.selectFrom('roomTable').where('roomTable.roomId', '=', given)
   const cycles = (given: Id) =>
     tables(given).innerJoin('cycle', 'cycle.projectId', 'roomTable.projectId')
   const trials = (given: Id) => cycles(given).innerJoin('trial', 'trial.cycleId', 'cycle.id')
   const ask = <T>(name: string, build: (given: Id) => Compilable<T>) =>
-    prepared(read, `${name} of ${ofRoom ? 'all tables' : 'one table'}`, [id], build)
+    prepared(read, `${name} of all tables`, [roomId], build)
   // One after the other: a write has one connection.
   const table = await ask('table', (given) => tables(given).selectAll('roomTable').orderBy('place'))
   const seat = await ask('seat', (given) =>
-    tables(given)
-      .innerJoin('roomSeat', 'roomSeat.tableId', 'roomTable.id')
-      .selectAll('roomSeat')
-      .orderBy('roomSeat.joinedAt')
-      .orderBy('roomSeat.id'),
+    read
+      .selectFrom('roomSeat')
+      .selectAll()
+      .where('roomId', '=', given)
+      .where('tableId', 'is not', null)
+      .orderBy('joinedAt')
+      .orderBy('id'),
   )
   const cycle = await ask('cycle', (given) =>
     cycles(given).selectAll('cycle').orderBy('cycle.number'),

@@ -102,10 +102,11 @@ function lockedIn<T>(work: () => T): T {
 
 async function namesAt({ write }: MoveContext, table: RoomTable): Promise<string> {
   const { read } = write
-  const seats = await prepared(read, 'names at table', [table.id], (given) =>
+  const seats = await prepared(read, 'names at table', [table.roomId, table.id], (room, given) =>
     read
       .selectFrom('roomSeat')
       .select('name')
+      .where('roomId', '=', room)
       .where('tableId', '=', given)
       .where('removedAt', 'is', null)
       .orderBy('joinedAt'),

@@ -17,7 +17,7 @@ const MOST_TABLES = 24
 /** Every table of a room, whole, as this write finds it. */
 export async function wholeTables(write: Write, room: Room): Promise<TableState[]> {
   const kit = kitOf(room)
-  const rows = await tableRows(write.read, { roomId: room.id })
+  const rows = await tableRows(write.read, room.id)
   return rows.map((table) => tableState(table, kit))
 }
 

@@ -29,7 +29,7 @@ export async function readRows(read: Kysely<Schema>, id: Id): Promise<RoomRows> 
   const seq = await lastRoomSeq(read)
   const room = await findRoom(read, id)
   if (room === undefined) throw notFound('room', id)
-  return { seq, room, tables: await tableRows(read, { roomId: id }) }
+  return { seq, room, tables: await tableRows(read, id) }
 }
 
 /** @throws AppError `record.not_found`. */
