@@ -1,11 +1,10 @@
-import { useMemo, useState } from 'react'
+import { useCallback, useMemo, useState } from 'react'
 import { Link, useLocation } from 'wouter'
 import type { CycleBrief, MeasureData } from '../../api/contract.ts'
 import { type EffectFinding, effectOf } from '../../domain/effect.ts'
 import { effectText } from '../../domain/effect-text.ts'
 import { formatNumber, formatValue } from '../../domain/value-text.ts'
 import { AppError } from '../../errors.ts'
-import { ChartDataTable } from '../chart/ChartDataTable.tsx'
 import { formatDate, withReadableDates } from '../lib/dates.ts'
 import { chartTestOf } from '../measure/measure-chart.ts'
 import { ErrorNotice } from '../ui/Notice.tsx'
@@ -123,15 +122,17 @@ function Pictures({ data, cycles, finding, words }: PicturesProps) {
     [points, lines, breakAt, shift, start, cycles, data, measure],
   )
   const at = useMemo(() => points.map((p) => p.at), [points])
+  const table = useCallback(() => tableOf(finding), [finding])
   return (
     <>
       <EffectFigure
         spec={spec}
         title={`${measure.name} before and after ${shift.name}`}
         description={words}
+        table={table}
+        tableCaption={`${measure.name} with its fitted line`}
         onOpenTest={(id) => navigate(`/tests/${id}`)}
       />
-      <EffectTable finding={finding} />
       <details>
         <summary>How well the line fits</summary>
         <div className="stack tight">
@@ -153,22 +154,7 @@ function Pictures({ data, cycles, finding, words }: PicturesProps) {
   )
 }
 
-/** The numbers behind the picture; made only once somebody asks for them. */
-function EffectTable({ finding }: Pick<PicturesProps, 'finding'>) {
-  const [open, setOpen] = useState(false)
-  return (
-    <details onToggle={(event) => setOpen(event.currentTarget.open)}>
-      <summary>Show as table</summary>
-      {open && (
-        <ChartDataTable
-          table={tableOf(finding)}
-          caption={`${finding.measure.name} with its fitted line`}
-        />
-      )}
-    </details>
-  )
-}
-
+/** The numbers behind the picture. */
 function tableOf({ measure, points, lines }: PicturesProps['finding']) {
   const carried = new Map(lines.carried.map((c) => [c.index, c]))
   const column = (key: string, label: string) => ({ key, label, numeric: key !== 'at' })

@@ -12,13 +12,13 @@ import { experimentText } from '../../domain/experiment-text.ts'
 import { effectName, responseStyle } from '../../domain/experiment-words.ts'
 import { formatNumber, formatValue } from '../../domain/value-text.ts'
 import { AppError } from '../../errors.ts'
+import { PointedFigure } from '../chart/PointedFigure.tsx'
 import type { Editing } from '../lib/use-record-editor.ts'
 import { ErrorNotice } from '../ui/Notice.tsx'
 import { SaveLine } from '../ui/SaveLine.tsx'
 import { Section } from '../ui/Section.tsx'
 import { TextArea } from '../ui/TextArea.tsx'
 import { Interactions } from './Interactions.tsx'
-import { PointedFigure } from './PointedFigure.tsx'
 
 export interface AnalysisProps {
   readonly data: ExperimentReply
@@ -116,7 +116,7 @@ function Effects({ finding }: { readonly finding: EffectsFinding }) {
   }, [finding])
   const layOut = useMemo(() => (width: number) => layOutHalfNormal(spec, width), [spec])
   const words = useMemo(() => describeHalfNormal(spec), [spec])
-  const table = useMemo(() => halfNormalTable(spec), [spec])
+  const table = useMemo(() => () => halfNormalTable(spec), [spec])
   return (
     <div className="stack tight fill">
       <h3>Which effects stand out</h3>
@@ -126,6 +126,7 @@ function Effects({ finding }: { readonly finding: EffectsFinding }) {
       </p>
       <PointedFigure
         title="Effects by size (half-normal plot)"
+        headingLevel={null}
         layOut={layOut}
         words={words}
         table={table}

@@ -8,7 +8,7 @@ import {
 import type { EffectsFinding, PairMeans } from '../../domain/experiment-finding.ts'
 import { effectName, factorOf, responseStyle } from '../../domain/experiment-words.ts'
 import { formatValue } from '../../domain/value-text.ts'
-import { PointedFigure } from './PointedFigure.tsx'
+import { PointedFigure } from '../chart/PointedFigure.tsx'
 
 /** Every pair of changes as a picture: those that stand out or may first, the others on demand. */
 export function Interactions({ finding }: { readonly finding: EffectsFinding }) {
@@ -78,12 +78,12 @@ function Interaction({ finding, pair, range }: InteractionProps) {
   }, [experiment, factors, pair, range])
   const layOut = useMemo(() => (width: number) => layOutInteraction(spec, width), [spec])
   const words = useMemo(() => describeInteraction(spec), [spec])
-  const table = useMemo(() => interactionTable(spec), [spec])
+  const table = useMemo(() => () => interactionTable(spec), [spec])
   const name = effectName(pair.pair, factors)
   return (
     <PointedFigure
       title={name}
-      heading={name}
+      headingLevel={4}
       layOut={layOut}
       words={words}
       table={table}
