@@ -1,36 +1,20 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import { PUBLISHED_EXPERIMENTS } from '../../tests/reference/factorial-experiments.ts'
 import { effectColumn, factorialDesign } from './factorial-design.ts'
 import { factorialEffects } from './factorial-effects.ts'
 import { halfNormalScores, lenth } from './lenth.ts'
 import { runOrder } from './run-order.ts'
 
-/** Filtration rate, unreplicated 2^4 in standard order: Montgomery (2013), Design and Analysis of Experiments, example 6.2. */
-const FILTRATION = [45, 71, 48, 65, 68, 60, 80, 65, 43, 100, 45, 104, 75, 86, 70, 96]
-const EFFECTS = {
-  A: 21.625,
-  B: 3.125,
-  AB: 0.125,
-  C: 9.875,
-  AC: -18.125,
-  BC: 2.375,
-  ABC: 1.875,
-  D: 14.625,
-  AD: 16.625,
-  BD: -0.375,
-  ABD: 4.125,
-  CD: -1.125,
-  ACD: -1.625,
-  BCD: -2.625,
-  ABCD: 1.375,
-}
+/** Unreplicated 2^4: Montgomery (2013), example 6.2. */
+const FILTRATION = PUBLISHED_EXPERIMENTS[0]!
 const table = (found: ReturnType<typeof factorialEffects>) =>
   Object.fromEntries(found.effects.map((e) => [e.effect, e.estimate]))
 
 describe('EF7 factorial effects', () => {
   it('gives all fifteen printed effects of the filtration rate', () => {
-    const found = factorialEffects(factorialDesign(4), FILTRATION)
-    expect(table(found)).toEqual(EFFECTS)
+    const found = factorialEffects(factorialDesign(4), FILTRATION.responses)
+    expect(table(found)).toEqual(FILTRATION.effects)
     expect(found.mean).toBe(70.0625)
     const squares = Object.fromEntries(found.effects.map((e) => [e.effect, e.sumOfSquares]))
     expect(squares).toMatchObject({
@@ -232,13 +216,15 @@ describe('EF7 run order', () => {
 
 describe('EF8 Lenth', () => {
   it('gives PSE 2.625, ME 6.748 and SME 13.699 for the filtration rate, as printed', () => {
-    const { s0, pse, df, marginOfError, simultaneousMargin } = lenth(Object.values(EFFECTS))
+    const { s0, pse, df, marginOfError, simultaneousMargin } = lenth(
+      Object.values(FILTRATION.effects),
+    )
     expect(s0).toBe(3.9375)
     expect(pse).toBe(2.625)
     expect(df).toBe(5)
     expect(marginOfError.toFixed(3)).toBe('6.748')
     expect(simultaneousMargin.toFixed(3)).toBe('13.699')
-    const active = Object.entries(EFFECTS).filter(([, e]) => Math.abs(e) > marginOfError)
+    const active = Object.entries(FILTRATION.effects).filter(([, e]) => Math.abs(e) > marginOfError)
     expect(active.map(([name]) => name)).toEqual(['A', 'C', 'AC', 'D', 'AD'])
   })
 
@@ -263,7 +249,7 @@ describe('EF8 Lenth', () => {
   })
 
   it('sets the sizes against rising half-normal scores', () => {
-    const scores = halfNormalScores(Object.values(EFFECTS))
+    const scores = halfNormalScores(Object.values(FILTRATION.effects))
     expect(scores.at(-1)).toMatchObject({ index: 0, size: 21.625 })
     scores.slice(1).forEach((s, i) => {
       expect(s.score).toBeGreaterThan(scores[i]!.score)
