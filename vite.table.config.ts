@@ -43,7 +43,8 @@ export default defineConfig({
   root: here('./src/table'),
   base: '/t/',
   publicDir: false,
-  oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
+  // Children as arguments of a call rather than as a named property of each: a good deal shorter.
+  oxc: { jsx: { runtime: 'classic', pragma: 'h', pragmaFrag: 'Fragment' } },
   plugins: [oneDocument()],
   build: {
     outDir: here('./dist/web/t'),
@@ -52,6 +53,7 @@ export default defineConfig({
     reportCompressedSize: false,
     modulePreload: { polyfill: false },
     rollupOptions: {
+      transform: { inject: { h: ['preact', 'h'], Fragment: ['preact', 'Fragment'] } },
       input: { table: here('./src/table/index.html'), sw: here('./src/table/sw.ts') },
       output: {
         // A service worker has to keep its name and place.

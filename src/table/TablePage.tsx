@@ -20,7 +20,7 @@ import { ready } from './ready.ts'
 import { Button, Screen } from './Screen.tsx'
 import type { Seat } from './seat.ts'
 import { whereIs } from './step.ts'
-import { AtTableContext, useBeat, useDraft, useView } from './use-phone.ts'
+import { Seated, useBeat, useDraft, useView } from './use-phone.ts'
 import { WaitPage } from './WaitPage.tsx'
 import { unsentText } from './words.ts'
 
@@ -161,7 +161,7 @@ export function TablePage({ seat: first, joined, onLeave }: TablePageProps) {
     }
   }
   return (
-    <AtTableContext.Provider value={at}>
+    <Seated at={at}>
       <main class={step}>
         <header>
           <p class="where">
@@ -199,7 +199,7 @@ export function TablePage({ seat: first, joined, onLeave }: TablePageProps) {
           page()
         )}
       </main>
-    </AtTableContext.Provider>
+    </Seated>
   )
 }
 

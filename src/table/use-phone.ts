@@ -1,5 +1,5 @@
-import { createContext } from 'preact'
-import { useContext, useEffect, useState } from 'preact/hooks'
+import type { ComponentChildren } from 'preact'
+import { useEffect, useState } from 'preact/hooks'
 import type { RoomState, TableState } from '../domain/workshop/room-state.ts'
 import type { Phone, View } from './phone.ts'
 import type { Where } from './step.ts'
@@ -15,13 +15,15 @@ export interface AtTable {
   readonly take: (part: string) => void
 }
 
-export const AtTableContext = createContext<AtTable | null>(null)
+let current: AtTable | null = null
 
-export function useTable(): AtTable {
-  const at = useContext(AtTableContext)
-  if (at === null) throw new Error('There is no table.')
-  return at
+/** Has the steps inside it find their table. A page sits at one at a time; a context would weigh more. */
+export function Seated({ at, children }: { at: AtTable; children: ComponentChildren }) {
+  current = at
+  return children
 }
+
+export const useTable = (): AtTable => current!
 
 /** The phone's state, kept up to date. */
 export function useView(phone: Phone): View {
