@@ -49,6 +49,7 @@ it('shows the finding, both pictures and what to be careful with', () => {
   expect(html).toContain('How far each point of Mothers who died lies from the fitted line')
   expect(html).toContain('Durbin–Watson 0.81')
   expect(html).toContain('There is no comparison group')
+  expect(html).toContain('aria-keyshortcuts="T"')
 })
 
 it('says that there is no date to look from before a test has started', () => {
