@@ -406,6 +406,16 @@ const MIGRATIONS: readonly Migration[] = [
       `ALTER TABLE "inspection" ADD COLUMN "rightCount" INTEGER CHECK ("rightCount" >= 0)`,
     ],
   },
+  {
+    id: 8,
+    name: 'what a phone calls a trial that another phone began',
+    statements: [
+      `ALTER TABLE "roomMove" ADD COLUMN "calledTrialId" TEXT`,
+      `ALTER TABLE "roomMove" ADD COLUMN "trialId" TEXT
+        CHECK (("trialId" IS NULL) = ("calledTrialId" IS NULL))`,
+      `CREATE INDEX "room_move_called" ON "roomMove" ("calledTrialId")`,
+    ],
+  },
 ]
 
 const LATEST = MIGRATIONS.at(-1)!.id

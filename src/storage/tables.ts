@@ -238,7 +238,17 @@ export const COLUMNS = {
     'removedAt',
     'version',
   ],
-  roomMove: ['id', 'roomId', 'tableId', 'seatId', 'kind', 'at', 'receivedAt'],
+  roomMove: [
+    'id',
+    'roomId',
+    'tableId',
+    'seatId',
+    'kind',
+    'at',
+    'receivedAt',
+    'calledTrialId',
+    'trialId',
+  ],
   reading: ['id', 'trialId', 'seatId', 'by', 'seconds', 'how', 'note', 'kept', 'version'],
   inspection: ['id', 'trialId', 'seatId', 'by', 'marks', 'rightCount', 'at', 'version'],
   experiment: [

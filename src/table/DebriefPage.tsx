@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import type { DecisionKind } from '../domain/record.ts'
-import { currentTrial } from './optimistic.ts'
+import { currentTrial, lookKey } from './optimistic.ts'
 import { PlotFigure } from './PlotFigure.tsx'
 import { Button, FieldError, focusOn, Screen, TextArea } from './Screen.tsx'
 import type { Step } from './step.ts'
@@ -32,7 +32,7 @@ const TITLES: Partial<Record<Step, string>> = {
 
 interface DebriefPageProps {
   readonly watching: Step
-  readonly onInspect: (trialId: string) => void
+  readonly onInspect: (look: string) => void
 }
 
 /** The plot, the debrief in words, and the decision. */
@@ -83,7 +83,9 @@ export function DebriefPage({ watching, onInspect }: DebriefPageProps) {
               </Button>
             )}
             {!looked && trial !== undefined && watching !== 'watch-inspect' && (
-              <Button onClick={() => onInspect(trial.id)}>Inspect it a second time</Button>
+              <Button onClick={() => onInspect(lookKey(trial, view.seat.seatId))}>
+                Inspect it a second time
+              </Button>
             )}
             <Button as="link" onClick={() => setVoiding(true)}>
               Void this trial
@@ -92,6 +94,9 @@ export function DebriefPage({ watching, onInspect }: DebriefPageProps) {
         }
       >
         {round !== undefined && foundText(round, items).map((line) => <p key={line}>{line}</p>)}
+        {(round?.trials.filter(({ voidReason }) => voidReason === null).length ?? 0) > 1 && (
+          <p>This round has two trials; this is the last. Void it if it was not the test.</p>
+        )}
         {watching !== 'watch-inspect' && <PlotFigure rounds={table.rounds} items={items} />}
       </Screen>
     )

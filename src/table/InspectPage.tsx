@@ -1,6 +1,6 @@
 import { useEffect } from 'preact/hooks'
 import { newId } from './device.ts'
-import { currentTrial } from './optimistic.ts'
+import { currentTrial, lookKey } from './optimistic.ts'
 import { Button, Screen } from './Screen.tsx'
 import { useDraft, useTable } from './use-phone.ts'
 
@@ -18,15 +18,16 @@ const WORDS = new Map<Mark, string>([
 ])
 
 /** The checklist, one item at a time, with thumb-sized answers. */
-export function InspectPage({ onBusy }: { onBusy: (trialId: string | null) => void }) {
-  const { phone, state, where } = useTable()
+export function InspectPage({ onBusy }: { onBusy: (look: string | null) => void }) {
+  const { phone, state, where, view } = useTable()
   const trial = currentTrial(where.round)
+  const key = lookKey(trial, view.seat.seatId)
   const { checklist } = state.room.kit
-  const [look, setLook] = useDraft<Look>(phone, `look.${trial?.id ?? ''}`, {
+  const [look, setLook] = useDraft<Look>(phone, `look.${key}`, {
     ...{ id: '', marks: checklist.map(() => null), item: 0 },
   })
   // biome-ignore lint/correctness/useExhaustiveDependencies: once a trial.
-  useEffect(() => onBusy(trial?.id ?? null), [trial?.id])
+  useEffect(() => onBusy(key), [key])
   if (trial === undefined) return null
   const { marks, item } = look
   const total = checklist.length

@@ -1,4 +1,4 @@
-import type { MoveBody } from '../domain/workshop/moves.ts'
+import type { MoveBody, RoundPlan } from '../domain/workshop/moves.ts'
 import type { OutMove } from './outbox.ts'
 import { Button, Screen } from './Screen.tsx'
 import { useDraft, useTable } from './use-phone.ts'
@@ -8,8 +8,11 @@ function wordsOf(body: MoveBody): string {
   const text = (value: unknown) => (typeof value === 'string' ? value.trim() : '')
   const { strategy, why, reason, surprises, learned, predictionReview, nextChange, name, seconds } =
     body as unknown as Record<string, unknown>
+  const { time, quality } = body as Partial<RoundPlan>
   return [
     typeof seconds === 'number' && body.kind === 'stop' ? `${seconds} s` : '',
+    time ? `${time.low} to ${time.high} s` : '',
+    quality ? `${Math.round(quality.low * 100)} to ${Math.round(quality.high * 100)} % right` : '',
     ...[strategy, why, surprises, learned, predictionReview, reason, nextChange, name].map(text),
   ]
     .filter((part) => part !== '')

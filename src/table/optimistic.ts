@@ -166,6 +166,10 @@ const startOf = (at: Instant, seconds: number): Instant =>
 export const currentTrial = (round: RoundState | undefined): TrialState | undefined =>
   round?.trials.findLast(({ voidReason }) => voidReason === null)
 
+/** What a phone's own look at a trial is kept under: its own reading, whoever's trial that becomes. */
+export const lookKey = (trial: TrialState | undefined, seatId: Id): Id =>
+  trial?.readings.find((reading) => reading.seatId === seatId)?.id ?? trial?.id ?? ''
+
 const isRunning = (round: RoundState) => currentTrial(round)?.readings.length === 0
 
 /** The trial that another phone of the table timed at the same time, as the server will find it. */

@@ -1,7 +1,7 @@
 import type { Id } from '../domain/record.ts'
 import type { SeatRole } from '../domain/workshop/room.ts'
 import type { RoomState, RoundState, TableState } from '../domain/workshop/room-state.ts'
-import { currentTrial, ownTable } from './optimistic.ts'
+import { currentTrial, lookKey, ownTable } from './optimistic.ts'
 
 /** The one thing this phone shows now. */
 export type Step =
@@ -35,7 +35,7 @@ export interface OwnSide {
   readonly taken: string
   /** Round for which its own clock runs; 0 for none. */
   readonly timing: number
-  /** Trial of which it has begun to go through the checklist. */
+  /** Trial of which it has begun to go through the checklist, by its `lookKey`. */
   readonly inspecting: Id | null
 }
 
@@ -100,7 +100,8 @@ function stepOf(
   const looked = trial?.inspections.some(({ seatId }) => seatId === own.seatId) ?? false
   // An inspector of its own is not hurried out of the checklist by another's.
   const apart = does('inspector') && own.roles.length < 4
-  if (!looked && (own.inspecting === trial?.id || (apart && trial !== undefined))) return 'inspect'
+  if (!looked && (own.inspecting === lookKey(trial, own.seatId) || (apart && trial !== undefined)))
+    return 'inspect'
   if (stage === 'inspect' && trial?.inspections.length === 0)
     return mine('inspect', 'inspector') ? 'inspect' : 'watch-inspect'
   return mine('debrief', 'recorder') ? 'debrief' : 'watch-debrief'

@@ -100,6 +100,39 @@ describe('two phones at one table', () => {
   })
 })
 
+describe('two phones that are both out of reach', () => {
+  it('time and inspect one trial, each by itself, and lose nothing when they are back', async () => {
+    const room = await server.openRoom({ timersAgreeWithin: 60 })
+    const one = await newPhone(browser)
+    const two = await newPhone(browser, { width: 320, height: 568 })
+    await joinTable(one.page, server.address, room.code, 'Kestrel')
+    await joinAs(two.page, room, 'Second', /Times/, /Inspects/)
+    await planRound(one.page, { strategy: 'Two hands' })
+    await heading(two.page, 'Your prediction is locked').waitFor()
+    await server.stop()
+    await Promise.all([start(one.page), start(two.page)])
+    await stop(one.page)
+    await stop(two.page)
+    await inspect(one.page, [true, true, true, true, true, true])
+    // The second is in the middle of the checklist when the connection comes back.
+    await button(two.page, 'Not right').click()
+    await server.again()
+    await eventually(async () => (await roundOf(room)).trials[0]?.readings.length).toBe(2)
+    await eventually(() => two.page.getByText(/to send/).count()).toBe(0)
+    for (let item = 1; item < 6; item++) {
+      await heading(two.page, new RegExp(`Thing ${item + 1}`)).waitFor()
+      await button(two.page, /^Right$/).click()
+    }
+    await button(two.page, 'That is the inspection').click()
+    await eventually(async () => (await roundOf(room)).trials[0]?.inspections.length).toBe(2)
+    expect((await roundOf(room)).trials).toHaveLength(1)
+    expect((await roundOf(room)).right).toBe(5)
+    expect(await two.page.getByText('Not taken.').count()).toBe(0)
+    await one.context.close()
+    await two.context.close()
+  })
+})
+
 describe('a table that runs its round', () => {
   it('asks about what may point at a patient before anything can start', async () => {
     const room = await server.openRoom()

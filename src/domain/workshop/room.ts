@@ -157,6 +157,12 @@ export interface RoomMove {
   /** When it was made: the server's time of receipt less the move's age on the device. */
   readonly at: Instant
   readonly receivedAt: Instant
+  /**
+   * Where a phone began a trial that was another phone's already: what it calls the trial, and which
+   * one that is.
+   */
+  readonly calledTrialId: Id | null
+  readonly trialId: Id | null
 }
 
 /** A kit that a facilitator wrote or copied. */

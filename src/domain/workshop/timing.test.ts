@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { expect, it } from 'vitest'
-import { sameTrial, settle, type TimedTrial, unsettledReason } from './timing.ts'
+import { beganWith, sameTrial, settle, type TimedTrial, unsettledReason } from './timing.ts'
 
 const reading = (seconds: number, kept: number | null = null) => ({ seconds, kept })
 
@@ -67,10 +67,25 @@ it('takes an overlapping run of another phone as the same trial, give or take 5 
   expect(found(1, 61, 'S1')).toBeNull()
 })
 
-it('never joins a trial that is void, and joins one that still runs', () => {
-  const void_ = trial({ voidReason: 'Dropped the tray.' })
-  expect(sameTrial([void_], run(0, 60), 'S2')).toBeNull()
+it('joins one that still runs, and of several the last', () => {
   const running = trial({ seconds: null })
   expect(sameTrial([running], run(500, 560), 'S2')?.id).toBe('A')
   expect(sameTrial([trial(), trial({ id: 'B' })], run(0, 60), 'S2')?.id).toBe('B')
+})
+
+it('joins a void trial where the run began within it, and none that comes after', () => {
+  const void_ = trial({ voidReason: 'Dropped the tray.' })
+  expect(sameTrial([void_], run(2, 70), 'S2')?.id).toBe('A')
+  expect(sameTrial([void_], run(61, 120), 'S2')).toBeNull()
+  expect(sameTrial([void_], run(-30, 20), 'S2')).toBeNull()
+  expect(sameTrial([{ ...void_, seconds: null }], run(2, 70), 'S2')).toBeNull()
+  expect(sameTrial([trial({ id: 'B' }), void_], run(2, 70), 'S2')?.id).toBe('B')
+})
+
+it('places a run that has not ended by when it began', () => {
+  const begins = (from: number) => sameTrial([trial()], run(from, Infinity), 'S2')?.id ?? null
+  expect(begins(59)).toBe('A')
+  expect(begins(61)).toBeNull()
+  expect(beganWith(trial(), run(-4, 0))).toBe(true)
+  expect(beganWith(trial(), run(-6, 0))).toBe(false)
 })

@@ -1,8 +1,8 @@
 import type { Id } from '../record.ts'
 import type { TimedHow } from './room.ts'
 
-/** Seconds by which the runs of two phones may miss each other and still be the same trial. */
-const SLACK_SECONDS = 5
+/** Milliseconds by which the runs of two phones may miss each other and still be the same trial. */
+const SLACK = 5000
 
 export interface Settled {
   /** Seconds of the trial; `null`: no reading yet, or the timers disagree. */
@@ -56,10 +56,13 @@ export interface TimedTrial {
 
 /**
  * The trial that a run of the clock belongs to as a second reading: one of the same round, timed by
- * another phone, whose time overlaps, give or take 5 seconds.
+ * another phone, whose time overlaps, give or take 5 seconds. Neither phone need have known of the
+ * other: a table does one thing at a time, so two runs at once are one trial, and two runs apart
+ * are two. A void trial is joined only by a run that began within it; what comes after is a repeat.
  *
  * @param trials The trials of the round, in order.
- * @param run    When the clock ran, milliseconds since 1970; the end is `Infinity` while it runs.
+ * @param run    When the clock ran, milliseconds since 1970; the end is `Infinity` while it runs:
+ *   then a trial that is over is joined only where the run began before its end.
  * @param seatId Whose phone it was.
  * @returns `null`: it is a trial of its own.
  */
@@ -68,15 +71,21 @@ export function sameTrial(
   run: { readonly from: number; readonly to: number },
   seatId: Id | null,
 ): TimedTrial | null {
-  const slack = SLACK_SECONDS * 1000
-  const overlapping = trials.filter((trial) => {
-    if (trial.voidReason !== null || trial.seatIds.includes(seatId)) return false
+  const joins = (trial: TimedTrial) => {
+    const isVoid = trial.voidReason !== null
+    if (trial.seatIds.includes(seatId) || (isVoid && trial.seconds === null)) return false
     const from = Date.parse(trial.at)
     const to = trial.seconds === null ? Infinity : from + trial.seconds * 1000
-    return run.from <= to + slack && run.to >= from - slack
-  })
-  return overlapping.at(-1) ?? null
+    const slackAfter = isVoid || run.to === Infinity ? 0 : SLACK
+    return run.from <= to + slackAfter && (isVoid ? beganWith(trial, run) : run.to >= from - SLACK)
+  }
+  const joined = trials.filter(joins)
+  return joined.findLast(({ voidReason }) => voidReason === null) ?? joined.at(-1) ?? null
 }
+
+/** Whether a run began no earlier than a trial, give or take 5 seconds. */
+export const beganWith = ({ at }: Pick<TimedTrial, 'at'>, { from }: { readonly from: number }) =>
+  from >= Date.parse(at) - SLACK
 
 /** Whether the moments of a reading can be trusted to place it beside another phone's. */
 export const wasTimedHere = (how: TimedHow) => how !== 'typed' && how !== 'paper'

@@ -116,6 +116,8 @@ export async function doMoveIn(
     kind: move.kind,
     at: done.at ?? at,
     receivedAt,
+    calledTrialId: done.called?.as ?? null,
+    trialId: done.called?.trialId ?? null,
   })
   const { refused = null } = done
   return { ...result(move, refused === null ? 'done' : 'refused', refused), seq: write.seq }

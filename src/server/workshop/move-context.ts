@@ -35,6 +35,8 @@ export interface Done {
   readonly refused?: AppError
   /** The moment it is kept with, where that is not quite when it was made. */
   readonly at?: Instant
+  /** The trial it is about, where the phone calls it something else. */
+  readonly called?: { readonly as: Id; readonly trialId: Id }
 }
 
 /** The table that a move is for: the phone's own, or the one the facilitator names. */
@@ -59,13 +61,29 @@ export interface TrialToMove {
   readonly decision: Decision | null
 }
 
+/**
+ * Which trial a phone means. One that began it without knowing of another phone's calls it by an id
+ * of its own, and goes on doing so in what it sends later.
+ */
+export async function trialMeant({ write, room }: MoveContext, trialId: Id): Promise<Id> {
+  const called = await write.read
+    .selectFrom('roomMove')
+    .select('trialId')
+    .where('calledTrialId', '=', trialId)
+    .where('roomId', '=', room.id)
+    .limit(1)
+    .executeTakeFirst()
+  return called?.trialId ?? trialId
+}
+
 /** A trial of the mover's table. */
 export async function trialToMove(
   context: MoveContext,
   move: { readonly kind: string; readonly trialId: Id; readonly tableId?: Id | undefined },
 ): Promise<TrialToMove> {
   const { read } = context.write
-  const trial = await context.write.current('trial', move.trialId, null)
+  const meant = await trialMeant(context, move.trialId)
+  const trial = await context.write.current('trial', meant, null)
   const cycle = await context.write.current('cycle', trial.cycleId, null)
   let { tableId } = move
   if (context.mover.lead !== null && tableId === undefined) {

@@ -1,5 +1,6 @@
 import { lock } from '../../domain/cycle.ts'
 import type { Issue } from '../../domain/issue.ts'
+import type { Cycle } from '../../domain/record.ts'
 import type { Expectation, RoundPlan } from '../../domain/workshop/moves.ts'
 import type { RoomTable } from '../../domain/workshop/room.ts'
 import { excusedOf } from '../../domain/workshop/table-state.ts'
@@ -18,8 +19,30 @@ const LATE_MS = 30_000
 export async function plan(context: MoveContext, move: MoveOf<'plan'>): Promise<Done> {
   const table = await tableToMove(context, move)
   const cycle = await openRound(context, table, move.round)
+  if (cycle.lockedAt !== null) return besideLock(context, table, cycle, move)
   await savePlan(context, table, cycle, move)
   return { tableId: table.id }
+}
+
+/** What a phone plans or locks after another has locked: kept beside it, and it is told so. */
+async function besideLock(
+  context: MoveContext,
+  table: RoomTable,
+  cycle: Cycle,
+  move: MoveOf<'plan'> | MoveOf<'lock'>,
+): Promise<Done> {
+  if (await saysTheSame(context, table, cycle, move)) return { tableId: table.id }
+  const did = move.kind === 'lock' ? 'locked too, after the first' : 'was still writing'
+  await addNote(context, table, cycle, `${whose(context)} ${did}:\n${inWords(move)}`)
+  return {
+    tableId: table.id,
+    refused: new AppError(
+      'cycle.locked',
+      `Round ${move.round} was locked by another phone of ${table.name} before.`,
+      'What you wrote is kept beside it. Go on with what is locked.',
+      { cycleId: cycle.id },
+    ),
+  }
 }
 
 /** Freezes plan and predictions. What a second phone locks after the first is kept beside them. */
@@ -27,24 +50,7 @@ export async function lockRound(context: MoveContext, move: MoveOf<'lock'>): Pro
   const { write, room, at, receivedAt } = context
   const table = await tableToMove(context, move)
   const cycle = await openRound(context, table, move.round)
-  if (cycle.lockedAt !== null) {
-    if (await saysTheSame(context, table, cycle, move)) return { tableId: table.id }
-    await addNote(
-      context,
-      table,
-      cycle,
-      `${whose(context)} locked too, after the first:\n${inWords(move)}`,
-    )
-    return {
-      tableId: table.id,
-      refused: new AppError(
-        'cycle.locked',
-        `Round ${move.round} was locked by another phone of ${table.name} before.`,
-        'What you wrote is kept beside it. Go on with what is locked.',
-        { cycleId: cycle.id },
-      ),
-    }
-  }
+  if (cycle.lockedAt !== null) return besideLock(context, table, cycle, move)
   const planned = await savePlan(context, table, cycle, move)
   mustPredictBoth(move)
   const predictions = await predictionsOf(write.read, cycle.id)

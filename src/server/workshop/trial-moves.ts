@@ -1,7 +1,13 @@
 import { mustBeOpen, mustBeRunning } from '../../domain/cycle.ts'
 import type { Cycle, Id, Trial } from '../../domain/record.ts'
 import type { RoomTable } from '../../domain/workshop/room.ts'
-import { sameTrial, type TimedTrial, wasTimedHere } from '../../domain/workshop/timing.ts'
+import {
+  beganWith,
+  sameTrial,
+  type TimedTrial,
+  wasTimedHere,
+} from '../../domain/workshop/timing.ts'
+import { AppError } from '../../errors.ts'
 import { nextTrialNumber } from '../../storage/cycles.ts'
 import { prepared } from '../../storage/prepared.ts'
 import { notFound } from '../../storage/record.ts'
@@ -10,11 +16,13 @@ import {
   type MoveContext,
   type MoveOf,
   nameOf,
+  type TrialToMove,
   tableToMove,
+  trialMeant,
   trialToMove,
 } from './move-context.ts'
 import { observeQuality, observeTime, readingsOf } from './observe-trial.ts'
-import { mustFindRound } from './round-writes.ts'
+import { addNote, mustFindRound } from './round-writes.ts'
 
 /** The clock runs. A second phone that starts beside the first times the same trial. */
 export async function start(context: MoveContext, move: MoveOf<'start'>): Promise<Done> {
@@ -25,16 +33,19 @@ export async function start(context: MoveContext, move: MoveOf<'start'>): Promis
   const done = { tableId: table.id }
   // A stop may have made it already, where both were sent late.
   if (trials.some(({ id }) => id === move.trialId)) return done
-  mustBeRunning(cycle, decision)
   const began = notBeforeLock(cycle, at, true)
   const run = { from: Date.parse(began), to: Number.POSITIVE_INFINITY }
-  const beside = sameTrial(
-    trials.filter(({ seconds }) => seconds === null),
-    run,
-    mover.seat?.id ?? null,
-  )
-  if (beside !== null) return done
+  const beside = sameTrial(trials, run, mover.seat?.id ?? null)
+  // Which trial a clock that began long before another's belongs to shows when it stops.
+  if (beside !== null)
+    return beganWith(beside, run)
+      ? { ...done, called: { as: move.trialId, trialId: beside.id } }
+      : done
+  // Nothing is timed yet; its stop is told that the round was decided.
+  if (decision !== null && mover.seat !== null) return done
+  mustBeRunning(cycle, decision)
   await insertTrial(context, table, cycle, move.trialId, began)
+  await sayApart(context, table, cycle, trials)
   return { ...done, at: began }
 }
 
@@ -44,14 +55,16 @@ export async function stop(context: MoveContext, move: MoveOf<'stop'>): Promise<
   const table = await tableToMove(context, move)
   const { cycle, decision } = await mustFindRound(context, table, move.round)
   const trials = await timedTrials(context, cycle)
+  const meant = await trialMeant(context, move.trialId)
   const seatId = mover.seat?.id ?? null
   const stopped = Date.parse(at)
   const began = new Date(stopped - move.seconds * 1000).toISOString()
   const run = { from: Date.parse(began), to: stopped }
   const found =
-    trials.find(({ id }) => id === move.trialId) ??
+    trials.find(({ id }) => id === meant) ??
     (wasTimedHere(move.how) ? sameTrial(trials, run, seatId) : null)
-  if (found === null) mustBeRunning(cycle, decision)
+  const late = found === null && decision !== null && mover.seat !== null
+  if (found === null && !late) mustBeRunning(cycle, decision)
   const trial =
     found === null
       ? await insertTrial(
@@ -60,8 +73,10 @@ export async function stop(context: MoveContext, move: MoveOf<'stop'>): Promise<
           cycle,
           move.trialId,
           notBeforeLock(cycle, began, wasTimedHere(move.how)),
+          late ? LATE : null,
         )
       : await write.current('trial', found.id, null)
+  if (found === null && !late) await sayApart(context, table, cycle, trials)
   await write.insert('reading', {
     id: move.readingId,
     trialId: trial.id,
@@ -75,13 +90,47 @@ export async function stop(context: MoveContext, move: MoveOf<'stop'>): Promise<
     version: 1,
   })
   if (decision === null) await observeTime(context, { table, trial, cycle, decision }, '')
-  return { tableId: table.id }
+  const done = {
+    tableId: table.id,
+    ...(trial.id === move.trialId ? {} : { called: { as: move.trialId, trialId: trial.id } }),
+  }
+  return late
+    ? { ...done, refused: decidedBefore(move.round, 'It is kept as a void trial.') }
+    : done
+}
+
+/** Why a trial does not count that another phone's decision came before. */
+const LATE = 'Another phone of the table had decided the round before this trial was sent.'
+
+/**
+ * A second trial of a round is no second timing of the first: the record says that both are there,
+ * since phones that were away did not know of each other's.
+ */
+async function sayApart(
+  context: MoveContext,
+  table: RoomTable,
+  cycle: Cycle,
+  trials: readonly TimedTrial[],
+): Promise<void> {
+  const { seat } = context.mover
+  const others = trials.filter(
+    ({ voidReason, seatIds }) => voidReason === null && !seatIds.includes(seat?.id ?? null),
+  )
+  if (seat === null || others.length === 0) return
+  await addNote(
+    context,
+    table,
+    cycle,
+    `${seat.name || 'A second phone'} timed a trial that was not at the same time as the one before it. Both are kept; the later to arrive counts unless it is made void.`,
+  )
 }
 
 /** Which timer to keep where they disagree. */
 export async function keep(context: MoveContext, move: MoveOf<'keep'>): Promise<Done> {
   const { write } = context
   const whole = await trialToMove(context, move)
+  if (whole.decision !== null && context.mover.seat !== null)
+    return keptBeside(context, whole, `would keep another time: ${move.why.trim()}`)
   mustBeOpen(whole.cycle, whole.decision)
   const readings = await readingsOf(context, whole.trial.id)
   const kept = readings.find(({ id }) => id === move.readingId)
@@ -111,12 +160,37 @@ async function setVoid(
   voidReason: string | null,
 ): Promise<Done> {
   const whole = await trialToMove(context, move)
+  if (whole.decision !== null && context.mover.seat !== null && voidReason !== null)
+    return keptBeside(context, whole, `would make trial ${whole.trial.number} void: ${voidReason}`)
   mustBeOpen(whole.cycle, whole.decision)
   const trial = await context.write.update('trial', whole.trial.id, null, { voidReason })
   await observeTime(context, { ...whole, trial }, null)
   await observeQuality(context, { ...whole, trial })
   return { tableId: whole.table.id }
 }
+
+/** What a phone says of a trial after the round was decided: its words stay, and change nothing. */
+async function keptBeside(
+  context: MoveContext,
+  { table, cycle }: TrialToMove,
+  words: string,
+): Promise<Done> {
+  const who = nameOf(context.mover) || 'A second phone'
+  await addNote(context, table, cycle, `After the decision, ${who} ${words}`)
+  const round = cycle.number + table.firstRound - 1
+  return {
+    tableId: table.id,
+    refused: decidedBefore(round, 'What you wrote is kept beside it.'),
+  }
+}
+
+const decidedBefore = (round: number, kept: string) =>
+  new AppError(
+    'cycle.closed',
+    `Round ${round} was decided on another phone before this arrived.`,
+    `${kept} Go on with what the page shows.`,
+    { round },
+  )
 
 /**
  * When a run began, not before the lock where only the way to the server makes it look so: a lock
@@ -152,7 +226,8 @@ async function timedTrials({ write }: MoveContext, cycle: Cycle): Promise<TimedT
       .innerJoin('roomTable', 'roomTable.id', 'roomMove.tableId')
       .select(['roomMove.at', 'roomMove.seatId'])
       .where('roomTable.projectId', '=', given)
-      .where('roomMove.kind', '=', 'start'),
+      .where('roomMove.kind', '=', 'start')
+      .where('roomMove.calledTrialId', 'is', null),
   )
   return trials.map((trial) => {
     const own = readings.filter(({ trialId }) => trialId === trial.id)
@@ -171,6 +246,7 @@ async function insertTrial(
   cycle: Cycle,
   id: Id,
   at: string,
+  voidReason: string | null = null,
 ): Promise<Trial> {
   return write.insert('trial', {
     id,
@@ -179,7 +255,7 @@ async function insertTrial(
     at,
     byId: table.id,
     note: '',
-    voidReason: null,
+    voidReason,
     version: 1,
   })
 }

@@ -44,7 +44,9 @@ function resultOf(trial: TrialState): string {
       ? formatDuration(seconds)
       : unsettled
         ? `two timers differ: ${readings.map((r) => formatDuration(r.seconds)).join(' and ')}`
-        : 'running'
+        : readings[0] !== undefined
+          ? formatDuration(readings[0].seconds)
+          : 'running'
   if (right === null) return time
   return `${time}, ${right} of ${inspected} right${isCountOnly(inspections) ? ' (count only)' : ''}`
 }
