@@ -8,7 +8,7 @@ import type {
   TableState,
   TrialState,
 } from '../domain/workshop/room-state.ts'
-import { sameTrial, settle, wasTimedHere } from '../domain/workshop/timing.ts'
+import { settle, wasTimedHere } from '../domain/workshop/timing.ts'
 
 /** A move of this phone that the server's state does not show yet. */
 export interface LocalMove {
@@ -107,7 +107,7 @@ function roundWith(round: RoundState, move: TableMove, at: Instant, who: By): Ro
       if (round.trials.some(({ readings }) => readings.some(({ id }) => id === move.readingId)))
         return round
       const target =
-        round.trials.find(({ id }) => id === move.trialId) ?? secondTimed(round, move, at, who)
+        round.trials.find(({ id }) => id === move.trialId) ?? besideAnother(round, move, who)
       const trial = target ?? newTrial(move.trialId, round, startOf(at, move.seconds), who.seatId)
       const { readingId: id, seconds, how, note } = move
       const reading = { id, ...who, seconds, how, note, kept: null }
@@ -170,25 +170,21 @@ export const currentTrial = (round: RoundState | undefined): TrialState | undefi
 export const lookKey = (trial: TrialState | undefined, seatId: Id): Id =>
   trial?.readings.find((reading) => reading.seatId === seatId)?.id ?? trial?.id ?? ''
 
-const isRunning = (round: RoundState) => currentTrial(round)?.readings.length === 0
-
-/** The trial that another phone of the table timed at the same time, as the server will find it. */
-function secondTimed(
+/**
+ * The trial that stands, where this phone has timed too without having begun it: no table begins a
+ * second one before. The server looks at when each ran.
+ */
+function besideAnother(
   round: RoundState,
-  { seconds, how }: Extract<TableMove, { kind: 'stop' }>,
-  at: Instant,
+  { how }: Extract<TableMove, { kind: 'stop' }>,
   { seatId }: By,
 ): TrialState | undefined {
-  if (!wasTimedHere(how)) return undefined
-  const timed = round.trials.map(({ id, startedAt, voidReason, readings, startedBySeatId }) => ({
-    ...{ id, voidReason, at: startedAt },
-    seatIds: [startedBySeatId, ...readings.map((reading) => reading.seatId)],
-    seconds: readings.length === 0 ? null : Math.max(...readings.map((r) => r.seconds)),
-  }))
-  const to = Date.parse(at)
-  const found = sameTrial(timed, { from: to - seconds * 1000, to }, seatId)
-  return round.trials.find(({ id }) => id === found?.id)
+  const trial = currentTrial(round)
+  const mine = trial?.readings.some((reading) => reading.seatId === seatId)
+  return wasTimedHere(how) && !mine ? trial : undefined
 }
+
+const isRunning = (round: RoundState) => currentTrial(round)?.readings.length === 0
 
 /** Fills in what follows from readings and inspections. */
 function counted(round: RoundState, { room: { settings, kit } }: RoomState): RoundState {
