@@ -101,6 +101,11 @@ interface Class {
   readonly tableIds: string[]
 }
 
+interface Joined {
+  readonly viewer: { readonly tableId: string }
+  readonly tables: readonly { readonly id: string; readonly joinNumber: number | null }[]
+}
+
 async function openClass(phones: number, tables: number): Promise<Class> {
   const roomId = id()
   const settings = {
@@ -124,17 +129,22 @@ async function openClass(phones: number, tables: number): Promise<Class> {
   )
   const { code } = opened.room
   const made: Phone[] = []
+  const numbers = new Map<string, string>()
   for (let i = 0; i < phones; i++) {
     const visitor: Visitor = { cookie: '', csrf: '' }
     await send(at('/api/session'), 'GET', undefined, visitor)
     const tableName = `Table ${(i % tables) + 1}`
-    const joining = { code, seatId: id(), as: 'table', tableId: null, tableName, name: '' }
-    const { viewer } = await send<{ viewer: { tableId: string } }>(
+    const tableNumber = numbers.get(tableName) ?? ''
+    const place = { as: 'table', tableId: null, tableName, tableNumber }
+    const joining = { code, seatId: id(), ...place, name: '' }
+    const { viewer, tables: all } = await send<Joined>(
       at('/api/rooms/join'),
       'POST',
       joining,
       visitor,
     )
+    const own = all.find((table) => table.id === viewer.tableId)
+    numbers.set(tableName, String(own?.joinNumber ?? ''))
     made.push({ ...visitor, tableId: viewer.tableId })
   }
   await move(roomId, made[0]!, { kind: 'confidence', when: 'before', value: 6 })

@@ -144,7 +144,10 @@ onBothEngines('what the feed of a workshop has taken over', ({ place }) => {
     // A phone whose table has not begun may change it; its feed ends, and it comes back.
     const mover = phones[4]!
     const moving = { code: room.code, seatId: mover.seatId, as: 'table', tableName: '', name: '' }
-    await mover.browser.send('POST', '/api/rooms/join', { ...moving, tableId: phones[0]!.tableId })
+    const { tableId } = phones[0]!
+    const { joinNumber } = (await room.state()).tables.find(({ id }) => id === tableId)!
+    const asked = { ...moving, tableId, tableNumber: String(joinNumber) }
+    await mover.browser.send('POST', '/api/rooms/join', asked)
     await followers.at(-1)!.feed.ended
     const others = [...followers.slice(0, -1), await followAs(room, mover.browser, 'table')]
     await mustShowWhatIsThere(room, others)

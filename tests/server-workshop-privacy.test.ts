@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { RouteName } from '../src/api/contract.ts'
 import type { Role } from '../src/domain/record.ts'
+import type { RoomState } from '../src/domain/workshop/room-state.ts'
 import { ROUTE_ROLES } from '../src/server/app.ts'
 import { onBothEngines } from './support/engines.ts'
 import { type Browser, startTestServer, type TestServer } from './support/server-client.ts'
@@ -85,6 +86,33 @@ onBothEngines('what a table predicts', ({ place }) => {
           const { body } = await browser.send('GET', url + as)
           expect(leaks(body), `${who} ${url}${as}`).toBe(false)
         }
+  })
+
+  it('is not had by sitting down at the table: a further phone needs its number', async () => {
+    const number = (await kestrel.table()).joinNumber!
+    expect(String(number)).toMatch(/^[1-9]\d\d$/)
+    for (const [, browser] of others.slice(0, 2)) {
+      const seen = (await browser.send('GET', `/api/rooms/${room.id}`)).body as RoomState
+      expect(seen.tables.find(({ id }) => id === kestrel.tableId)!.joinNumber).toBeNull()
+    }
+    const thief = server.browser()
+    await thief.open()
+    const join = async (own: object) =>
+      thief.send('POST', '/api/rooms/join', {
+        ...{ code: room.code, seatId: freshId(), as: 'table', name: '' },
+        ...{ tableId: kestrel.tableId, tableName: '', ...own },
+      })
+    const wrong = number === 999 ? '100' : String(number + 1)
+    for (const own of [{}, { tableId: null, tableName: 'kestrel' }, { tableNumber: wrong }]) {
+      const { status, body } = await join(own)
+      expect([status, body.code]).toEqual([403, 'room.table_number'])
+    }
+    for (let i = 1; i < 10; i++) await join({ tableNumber: wrong })
+    expect((await join({ tableNumber: String(number) })).status).toBe(429)
+    const found = (await thief.send('POST', '/api/rooms/find', { code: room.code })).body
+    expect(found.tables[0]).toMatchObject({ name: 'Kestrel', needsNumber: true })
+    const own = await kestrel.browser.send('POST', '/api/rooms/find', { code: room.code })
+    expect(own.body.tables[0]).toMatchObject({ needsNumber: false })
   })
 
   it('is not on a room screen that is open in the facilitator’s own browser', async () => {

@@ -313,7 +313,13 @@ export interface FoundRoom {
   readonly roomId: Id
   readonly name: string
   readonly kitName: string
-  readonly tables: readonly { readonly id: Id; readonly name: string; readonly seats: number }[]
+  readonly tables: readonly {
+    readonly id: Id
+    readonly name: string
+    readonly seats: number
+    /** It is in use, and not by this browser: `tableNumber` is asked for. */
+    readonly needsNumber: boolean
+  }[]
 }
 
 /** The same as it stands in the page that a phone opens with a code, so that it need not ask. */
@@ -327,6 +333,8 @@ export interface JoinRequest {
   /** A table that is there, or `null` with the name of a new one. */
   readonly tableId: Id | null
   readonly tableName: string
+  /** Of a table that is in use, where this browser has no seat at it: 403 `room.table_number`. */
+  readonly tableNumber?: string
   /** First name or role; may be blank. */
   readonly name: string
 }

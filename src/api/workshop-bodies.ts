@@ -32,6 +32,7 @@ export const workshopBodies = {
     as: z.enum(['table', 'screen']),
     tableId: f.id.nullable(),
     tableName: f.label,
+    tableNumber: z.exactOptional(z.string().max(12)),
     name: f.label,
   }),
   'POST /api/rooms/:id/moves': z.strictObject({ moves: z.array(move).max(MOVES) }),

@@ -91,6 +91,7 @@ const table = z.object({
   ),
   rounds: z.array(round),
   nudge: z.object({ text: z.string(), at: f.instant }).nullable(),
+  joinNumber: z.int().nullable(),
   lastMoveAt: f.instant.nullable(),
 })
 
@@ -154,7 +155,9 @@ export const workshopReplies = {
     roomId: f.id,
     name: z.string(),
     kitName: z.string(),
-    tables: z.array(z.object({ id: f.id, name: z.string(), seats: z.int() })),
+    tables: z.array(
+      z.object({ id: f.id, name: z.string(), seats: z.int(), needsNumber: z.boolean() }),
+    ),
   }),
   'POST /api/rooms/join': roomState,
   'GET /api/rooms/:id': roomState,

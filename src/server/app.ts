@@ -36,7 +36,7 @@ import { type SignInLimit, signInLimit } from './sign-in-limit.ts'
 import { serveFiles } from './static-files.ts'
 import { checkText } from './text-check.ts'
 import { askerOf } from './workshop/asker.ts'
-import { type CodeLimit, codeLimit } from './workshop/code-limit.ts'
+import { type CodeLimit, codeLimit, TABLE_NUMBER } from './workshop/code-limit.ts'
 import { type FeedHub, feedHub } from './workshop/feed-hub.ts'
 import { feedRoute } from './workshop/feed-route.ts'
 import { mustLeaveOpenRooms } from './workshop/open-rooms.ts'
@@ -168,6 +168,7 @@ export interface AppOptions {
 interface Context extends Required<AppOptions> {
   readonly limit: SignInLimit
   readonly codeLimit: CodeLimit
+  readonly tableLimit: CodeLimit
   readonly rooms: FeedHub
 }
 
@@ -189,13 +190,18 @@ export async function buildApp({ db, settings, now = () => new Date() }: AppOpti
   app.addHook('onRequest', async (request) => checkHost(request, settings))
   const rooms = feedHub(db, now)
   app.addHook('preClose', () => rooms.close())
-  const limits = { limit: signInLimit(), codeLimit: codeLimit() }
+  const limits = {
+    limit: signInLimit(),
+    codeLimit: codeLimit(),
+    tableLimit: codeLimit(TABLE_NUMBER),
+  }
   const context: Context = { db, settings, now, rooms, ...limits }
   for (const name of Object.keys(ROUTE_ROLES) as RouteName[]) addRoute(app, name, context)
   feedRoute(app, context)
   openApiRoute(app)
-  await serveFiles(app, settings.webDir, ({ ip: address }) => ({
-    ...{ db, address, codeLimit: limits.codeLimit, at: now().toISOString() },
+  await serveFiles(app, settings.webDir, (request) => ({
+    ...{ db, address: request.ip, codeLimit: limits.codeLimit, at: now().toISOString() },
+    token: readToken(request, settings),
   }))
   return app
 }
@@ -223,7 +229,7 @@ async function prepare(
   request: FastifyRequest,
   reply: FastifyReply,
 ): Promise<Omit<Call<RouteName>, 'me' | 'body' | 'params' | 'asker'>> {
-  const { db, settings, now, limit, codeLimit, rooms } = context
+  const { db, settings, now, limit, codeLimit, tableLimit, rooms } = context
   const writes = request.method !== 'GET' && request.method !== 'HEAD'
   const at = now().toISOString()
   const token = readToken(request, settings)
@@ -244,7 +250,8 @@ async function prepare(
   if (writes && !textChecked && !READS_TEXT_ITSELF.has(name))
     checkText(body, Number(at.slice(0, 4)))
   await mustLeaveOpenRooms(db.read, name, me ?? null, params, body)
-  const surroundings = { db, settings, limit, codeLimit, rooms, at, token, textChecked, reply }
+  const limits = { limit, codeLimit, tableLimit }
+  const surroundings = { db, settings, ...limits, rooms, at, token, textChecked, reply }
   return Object.assign(surroundings, { address: request.ip, params, body, me: me ?? null, asker })
 }
 

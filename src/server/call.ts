@@ -28,6 +28,8 @@ export interface Surroundings {
   readonly settings: Settings
   readonly limit: SignInLimit
   readonly codeLimit: CodeLimit
+  /** For the numbers of tables: by address and table. */
+  readonly tableLimit: CodeLimit
   /** Everybody who follows a workshop. */
   readonly rooms: FeedHub
   /** The moment of the request; handlers have no other clock. */

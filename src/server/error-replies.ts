@@ -19,6 +19,7 @@ const STATUSES: Readonly<Record<string, number>> = {
   'kit.not_ready': 422,
   'room.unknown_code': 404,
   'room.too_many_tries': 429,
+  'room.table_number': 403,
   'room.too_many_screens': 503,
   'room.no_seat': 403,
   'room.removed': 403,

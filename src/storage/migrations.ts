@@ -416,6 +416,14 @@ const MIGRATIONS: readonly Migration[] = [
       `CREATE INDEX "room_move_called" ON "roomMove" ("calledTrialId")`,
     ],
   },
+  {
+    id: 9,
+    name: 'numbers that let further phones in at a table',
+    statements: [
+      `ALTER TABLE "roomTable" ADD COLUMN "joinNumber" INTEGER
+        CHECK ("joinNumber" BETWEEN 100 AND 999)`,
+    ],
+  },
 ]
 
 const LATEST = MIGRATIONS.at(-1)!.id

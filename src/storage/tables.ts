@@ -223,6 +223,7 @@ export const COLUMNS = {
     'nudge',
     'nudgedAt',
     'removedAt',
+    'joinNumber',
     'version',
   ],
   roomSeat: [

@@ -94,7 +94,7 @@ export function DebriefPage({ watching, onInspect }: DebriefPageProps) {
         }
       >
         {round !== undefined && foundText(round, items).map((line) => <p key={line}>{line}</p>)}
-        {(round?.trials.filter(({ voidReason }) => voidReason === null).length ?? 0) > 1 && (
+        {round?.trials.filter(({ voidReason }) => voidReason === null)[1] && (
           <p>This round has two trials; this is the last. Void it if it was not the test.</p>
         )}
         {watching !== 'watch-inspect' && <PlotFigure rounds={table.rounds} items={items} />}

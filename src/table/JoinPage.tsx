@@ -99,9 +99,15 @@ function TableChoice({ code, room, onSeat, onBack }: TableChoiceProps) {
   const [tableId, setTableId] = useState<string | null>(null)
   const [isNew, setNew] = useState(room.tables.length === 0)
   const [tableName, setTableName] = useState('')
+  const [number, setNumber] = useState('')
+  const [asked, setAsked] = useState(false)
   const [name, setName] = useState('')
   const [error, setError] = useState<string>()
   const [busy, setBusy] = useState(false)
+
+  const chosen = room.tables.find(({ id }) => id === tableId)
+  // The list may be older than the table's first phone.
+  const asks = !isNew && (asked || chosen?.needsNumber)
 
   async function join() {
     if (!isNew && tableId === null) {
@@ -113,13 +119,13 @@ function TableChoice({ code, room, onSeat, onBack }: TableChoiceProps) {
       return focusOn('table-name')
     }
     setBusy(true)
-    const chosen = room.tables.find(({ id }) => id === tableId)
     const body = { code, seatId: newId(), as: 'table' as const, name: name.trim() }
     try {
       const state = await ask('POST /api/rooms/join', '', {
         ...body,
         tableId: isNew ? null : tableId,
         tableName: isNew ? tableName.trim() : (chosen?.name ?? ''),
+        tableNumber: number,
       })
       const { viewer } = state
       if (viewer.as !== 'table') return
@@ -133,7 +139,12 @@ function TableChoice({ code, room, onSeat, onBack }: TableChoiceProps) {
     } catch (problem) {
       setError(textOf(problem))
       setBusy(false)
-      focusOn(isNew ? 'table-name' : 'tables')
+      const inUse = (problem as AppError).details?.['tableId'] as string | undefined
+      if (inUse === undefined) return focusOn(isNew ? 'table-name' : 'tables')
+      setAsked(true)
+      setTableId(inUse)
+      setNew(false)
+      focusOn('table-number')
     }
   }
 
@@ -181,7 +192,17 @@ function TableChoice({ code, room, onSeat, onBack }: TableChoiceProps) {
                 onText={setTableName}
               />
             )}
-            <FieldError id="tables" error={isNew ? undefined : error} />
+            {asks ? (
+              <TextInput
+                id="table-number"
+                label="Number of the table, from a phone there"
+                value={number}
+                error={error}
+                onText={setNumber}
+              />
+            ) : (
+              <FieldError id="tables" error={isNew ? undefined : error} />
+            )}
             <TextInput
               id="first-name"
               label="Your first name or role, if you like"

@@ -1,18 +1,17 @@
-import type { MoveBody, RoundPlan } from '../domain/workshop/moves.ts'
+import type { MoveBody } from '../domain/workshop/moves.ts'
 import type { OutMove } from './outbox.ts'
 import { Button, Screen } from './Screen.tsx'
 import { useDraft, useTable } from './use-phone.ts'
+import { predictionText } from './words.ts'
 
 /** What a move says in words, so that nothing typed is lost with a refusal. */
-function wordsOf(body: MoveBody): string {
+function wordsOf(body: MoveBody, items: number): string {
   const text = (value: unknown) => (typeof value === 'string' ? value.trim() : '')
   const { strategy, why, reason, surprises, learned, predictionReview, nextChange, name, seconds } =
     body as unknown as Record<string, unknown>
-  const { time, quality } = body as Partial<RoundPlan>
   return [
     typeof seconds === 'number' && body.kind === 'stop' ? `${seconds} s` : '',
-    time ? `${time.low} to ${time.high} s` : '',
-    quality ? `${Math.round(quality.low * 100)} to ${Math.round(quality.high * 100)} % right` : '',
+    'quality' in body ? predictionText(body, items) : '',
     ...[strategy, why, surprises, learned, predictionReview, reason, nextChange, name].map(text),
   ]
     .filter((part) => part !== '')
@@ -21,11 +20,11 @@ function wordsOf(body: MoveBody): string {
 
 /** What the server did not take, why, and what to do. */
 export function RefusedMoves() {
-  const { view, phone } = useTable()
+  const { view, phone, state } = useTable()
   return (
     <>
       {view.refused.map((move) => {
-        const words = wordsOf(move.body)
+        const words = wordsOf(move.body, state.room.kit.checklist.length)
         return (
           <section key={move.id} class="refused" role="alert">
             <p>
@@ -44,7 +43,7 @@ export function RefusedMoves() {
 
 /** Text that looks as if it could point at a patient. */
 export function CareQuestion({ move }: { move: OutMove }) {
-  const { phone } = useTable()
+  const { phone, state } = useTable()
   return (
     <Screen
       name={`care ${move.id}`}
@@ -60,7 +59,7 @@ export function CareQuestion({ move }: { move: OutMove }) {
     >
       <p>{move.message}</p>
       <p>Pawl keeps no patient identifiers. Your local policy comes first.</p>
-      <blockquote>{wordsOf(move.body)}</blockquote>
+      <blockquote>{wordsOf(move.body, state.room.kit.checklist.length)}</blockquote>
     </Screen>
   )
 }

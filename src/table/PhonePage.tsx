@@ -11,7 +11,7 @@ interface PhonePageProps {
 
 /** What this phone does at the table. */
 export function PhonePage({ onDone, onLeave }: PhonePageProps) {
-  const { phone, view } = useTable()
+  const { phone, view, table, state } = useTable()
   const [roles, setRoles] = useState<readonly SeatRole[]>(view.seat.roles)
   const [name, setName] = useState(view.seat.name)
   const save = (chosen: readonly SeatRole[]) => {
@@ -40,12 +40,18 @@ export function PhonePage({ onDone, onLeave }: PhonePageProps) {
             ))}
           </fieldset>
           {onLeave !== undefined && (
-            <TextInput
-              id="first-name"
-              label="First name or role, if you like"
-              value={name}
-              onText={setName}
-            />
+            <>
+              <TextInput
+                id="first-name"
+                label="First name or role, if you like"
+                value={name}
+                onText={setName}
+              />
+              <p>
+                Add another phone: room code {state.room.code}, number of the table{' '}
+                <strong>{table.joinNumber}</strong>.
+              </p>
+            </>
           )}
           <Button as="main" onClick={() => save(roles.length === 0 ? SEAT_ROLES : roles)}>
             {roles.length === 0 ? 'It does everything' : 'That is it'}

@@ -104,6 +104,7 @@ export function TextInput({ id, label, value, error, class: look, onText }: Text
         value={value}
         maxLength={40}
         autocomplete="off"
+        inputMode={id === 'table-number' ? 'numeric' : undefined}
         autocapitalize={look === 'code' ? 'characters' : 'sentences'}
         aria-invalid={error !== undefined}
         aria-describedby={error && `${id}-error`}

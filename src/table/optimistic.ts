@@ -8,7 +8,7 @@ import type {
   TableState,
   TrialState,
 } from '../domain/workshop/room-state.ts'
-import { settle, wasTimedHere } from '../domain/workshop/timing.ts'
+import { settle } from '../domain/workshop/timing.ts'
 
 /** A move of this phone that the server's state does not show yet. */
 export interface LocalMove {
@@ -106,8 +106,7 @@ function roundWith(round: RoundState, move: TableMove, at: Instant, who: By): Ro
     case 'stop': {
       if (round.trials.some(({ readings }) => readings.some(({ id }) => id === move.readingId)))
         return round
-      const target =
-        round.trials.find(({ id }) => id === move.trialId) ?? besideAnother(round, move, who)
+      const target = round.trials.find(({ id }) => id === move.trialId) ?? besideAnother(round, who)
       const trial = target ?? newTrial(move.trialId, round, startOf(at, move.seconds), who.seatId)
       const { readingId: id, seconds, how, note } = move
       const reading = { id, ...who, seconds, how, note, kept: null }
@@ -174,14 +173,9 @@ export const lookKey = (trial: TrialState | undefined, seatId: Id): Id =>
  * The trial that stands, where this phone has timed too without having begun it: no table begins a
  * second one before. The server looks at when each ran.
  */
-function besideAnother(
-  round: RoundState,
-  { how }: Extract<TableMove, { kind: 'stop' }>,
-  { seatId }: By,
-): TrialState | undefined {
+function besideAnother(round: RoundState, { seatId }: By): TrialState | undefined {
   const trial = currentTrial(round)
-  const mine = trial?.readings.some((reading) => reading.seatId === seatId)
-  return wasTimedHere(how) && !mine ? trial : undefined
+  return trial?.readings.some((reading) => reading.seatId === seatId) ? undefined : trial
 }
 
 const isRunning = (round: RoundState) => currentTrial(round)?.readings.length === 0

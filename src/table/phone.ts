@@ -185,7 +185,9 @@ export function openPhone(first: Seat, joined: RoomState | null): Phone {
   async function takeAgain(): Promise<boolean> {
     const { code, tableId, tableName, name, roles } = seat
     // A browser that is still known keeps the seat it has; one that is not gets a new one.
-    const body = { code, seatId: newId(), as: 'table' as const, tableId, tableName, name }
+    const tableNumber = `${server?.tables.find(isOwn)?.joinNumber}`
+    const as = 'table'
+    const body = { code, seatId: newId(), as, tableId, tableName, tableNumber, name } as const
     try {
       const state = await ask('POST /api/rooms/join', '', body)
       const { viewer } = state

@@ -46,6 +46,8 @@ async function roundOf(room: OpenRoom, number = 1): Promise<RoundState> {
 async function joinAs(page: Page, room: OpenRoom, name: string, ...parts: RegExp[]) {
   await page.goto(`${server.address}/t/${room.code}`)
   await page.getByRole('radio', { name: /Kestrel/ }).check()
+  const { joinNumber } = (await room.state()).tables[0]!
+  await page.getByRole('textbox', { name: /^Number of the table/ }).fill(String(joinNumber))
   await page.getByRole('textbox', { name: /first name/ }).fill(name)
   await button(page, 'Join').click()
   await heading(page, 'What does this phone do?').waitFor()

@@ -221,6 +221,7 @@ export function sampleTable(
     ],
     rounds,
     nudge: null,
+    joinNumber: 412 + place,
     lastMoveAt: secondsBefore(20 * place),
   }
 }

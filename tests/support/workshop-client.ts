@@ -115,8 +115,10 @@ export async function openWorkshop(
     async join(tableName, name = '') {
       const browser = server.browser()
       await browser.open()
+      const there = (await stateOf(lead)).tables.find((t) => t.name === tableName)
       const { status, body } = await browser.send('POST', '/api/rooms/join', {
         code,
+        tableNumber: String(there?.joinNumber ?? ''),
         seatId: freshId(),
         as: 'table',
         tableId: null,

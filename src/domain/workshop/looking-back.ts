@@ -14,6 +14,7 @@ export function lookingBack(state: RoomState): RoomState {
     tables: state.tables.map((table) => ({
       ...table,
       nudge: null,
+      joinNumber: null,
       seats: table.seats.map((seat) => ({
         ...seat,
         confidenceBefore: null,

@@ -34,11 +34,12 @@ export function newTable(
     readonly firstRound: number
     readonly excused: readonly number[]
     readonly origin: Origin
+    readonly joinNumber: number
     readonly at: Instant
   },
 ): NewTable {
   const { tableId, projectId, timeMeasureId, qualityMeasureId } = ids
-  const { name, place, firstRound, excused, origin, at } = made
+  const { name, place, firstRound, excused, origin, joinNumber, at } = made
   const measure = {
     projectId,
     per: 1,
@@ -62,6 +63,7 @@ export function newTable(
       nudge: '',
       nudgedAt: null,
       removedAt: null,
+      joinNumber,
       version: 1,
     },
     person: { id: tableId, name, email: null, role: 'viewer', closedAt: null, origin, version: 1 },

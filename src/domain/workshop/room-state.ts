@@ -106,6 +106,8 @@ export interface TableState {
   readonly rounds: readonly RoundState[]
   /** Own table and facilitator only. */
   readonly nudge: { readonly text: string; readonly at: Instant } | null
+  /** What a further phone must know to join. Own table and facilitator only; `null` otherwise. */
+  readonly joinNumber: number | null
   /** When it last did anything. */
   readonly lastMoveAt: Instant | null
 }

@@ -86,6 +86,11 @@ export interface RoomTable {
   readonly nudge: string
   readonly nudgedAt: Instant | null
   readonly removedAt: Instant | null
+  /**
+   * Three digits that a further phone of the table must know; `null`: the table is from before
+   * there were such numbers.
+   */
+  readonly joinNumber: number | null
   readonly version: number
 }
 

@@ -89,6 +89,7 @@ export function tableState(rows: TableRows, kit: Kit): TableState {
     seats: rows.seats.filter(({ removedAt }) => removedAt === null).map(seatState),
     rounds: rows.cycles.map((cycle) => roundState(rows, cycle, kit)),
     nudge: table.nudgedAt === null ? null : { text: table.nudge, at: table.nudgedAt },
+    joinNumber: table.joinNumber,
     lastMoveAt: rows.lastMoveAt,
   }
 }

@@ -56,6 +56,7 @@ function tableOf(sketch: Sketch, index: number): TableState {
       confidenceAfter: null,
     })),
     rounds,
+    joinNumber: 512,
     nudge: { text: `words-${index}`, at: '2026-03-02T09:15:00.000Z' },
     lastMoveAt: null,
   }

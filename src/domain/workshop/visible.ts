@@ -33,6 +33,7 @@ export function publicTable(table: TableState, shown: ReadonlySet<number>): Tabl
   return {
     ...table,
     nudge: null,
+    joinNumber: null,
     seats: table.seats.map((seat) => ({ ...seat, confidenceBefore: null, confidenceAfter: null })),
     rounds: table.rounds.map((round) => publicRound(round, shown)),
   }

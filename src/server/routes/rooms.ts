@@ -9,12 +9,20 @@ import { kitOf, settingsOf } from '../../domain/workshop/table-state.ts'
 import { visibleTo } from '../../domain/workshop/visible.ts'
 import { AppError } from '../../errors.ts'
 import { notFound, type Write } from '../../storage/record.ts'
-import { findRoomByCode, listRooms, seatCounts, tablesOf } from '../../storage/rooms.ts'
+import {
+  findRoomByCode,
+  listRooms,
+  seatCounts,
+  seatsOfBrowser,
+  tablesOf,
+} from '../../storage/rooms.ts'
 import { findUnit } from '../../storage/units.ts'
+import { tokenHash } from '../browser-token.ts'
 import type { Handlers, Surroundings } from '../call.ts'
 import { doMoves } from '../workshop/do-moves.ts'
 import { openRoom } from '../workshop/open-room.ts'
 import { closedRoom } from '../workshop/refusals.ts'
+import { numberTables, tablesInUse } from '../workshop/table-number.ts'
 import { takeSeat } from '../workshop/take-seat.ts'
 import { readRoom } from '../workshop/whole-room.ts'
 import { mustBeUsable } from './kits.ts'
@@ -25,7 +33,7 @@ async function stateFor({ db, at }: Surroundings, id: Id, viewer: Viewer): Promi
 }
 
 /** What a request brings that a code is looked up with. */
-export type Looking = Pick<Surroundings, 'db' | 'address' | 'codeLimit' | 'at'>
+export type Looking = Pick<Surroundings, 'db' | 'address' | 'codeLimit' | 'at' | 'token'>
 
 /** The open room that a code belongs to. @throws AppError `room.unknown_code`, `room.closed`. */
 async function roomOfCode(call: Looking, typed: string): Promise<Room> {
@@ -51,15 +59,22 @@ async function roomOfCode(call: Looking, typed: string): Promise<Room> {
 /** The room of a code, and its tables. @throws AppError as `roomOfCode`. */
 export async function findTables(call: Looking, typed: string): Promise<FoundRoom> {
   const room = await roomOfCode(call, typed)
-  const tables = await tablesOf(call.db.read, room.id)
-  const seats = await seatCounts(call.db.read, room.id)
+  const { read } = call.db
+  const tables = await tablesOf(read, room.id)
+  const seats = await seatCounts(read, room.id)
+  const inUse = await tablesInUse(read, room.id)
+  const hash = tokenHash(call.token ?? '')
+  const own = (await seatsOfBrowser(read, room.id, hash)).map(({ tableId }) => tableId)
   return {
     roomId: room.id,
     name: room.name,
     kitName: kitOf(room).name,
     tables: tables
       .filter(({ removedAt }) => removedAt === null)
-      .map(({ id, name }) => ({ id, name, seats: seats.get(id) ?? 0 })),
+      .map(({ id, name }) => ({
+        ...{ id, name, seats: seats.get(id) ?? 0 },
+        needsNumber: inUse.has(id) && !own.includes(id),
+      })),
   }
 }
 
@@ -132,6 +147,7 @@ export const roomRoutes: Handlers<
 
   'POST /api/rooms/join': async (call) => {
     const room = await roomOfCode(call, call.body.code)
+    await numberTables(call, room)
     const viewer = await takeSeat(call, room)
     return stateFor(call, room.id, viewer)
   },
@@ -163,7 +179,7 @@ async function changeKit(write: Write, room: Room, kit: Kit): Promise<void> {
       room,
       kit,
       { tableId: table.id, projectId, timeMeasureId, qualityMeasureId },
-      { name, place: 1, firstRound: 1, excused: [], origin: 'own', at: '' },
+      { name, place: 1, firstRound: 1, excused: [], origin: 'own', joinNumber: 100, at: '' },
     )
     for (const { id, operationalDefinition } of measures)
       await write.update('measure', id, null, { operationalDefinition })

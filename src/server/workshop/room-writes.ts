@@ -11,6 +11,7 @@ import { tablesOf } from '../../storage/rooms.ts'
 import { findUnit } from '../../storage/units.ts'
 import { newId } from '../call.ts'
 import { takenName } from './refusals.ts'
+import { drawNumber } from './table-number.ts'
 
 const MOST_TABLES = 24
 
@@ -67,6 +68,7 @@ export async function addTable(
     firstRound: firstRound ?? (settingsOf(room).pace === 'alone' ? 1 : Math.max(1, room.round)),
     excused,
     origin: unit.origin,
+    joinNumber: drawNumber(),
     at,
   })
   await write.insert('person', { ...made.person, passwordHash: null })

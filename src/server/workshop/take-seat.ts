@@ -10,13 +10,14 @@ import { type Call, newId } from '../call.ts'
 import { removedSeat, viewerOf } from './asker.ts'
 import { closedRoom, noTableName, removedTable } from './refusals.ts'
 import { addTable, sameName } from './room-writes.ts'
+import { mustKnowNumber } from './table-number.ts'
 
 /**
  * Binds this browser to a seat. Asked again, it is the same seat; a phone may change its table until
  * that has begun a round, so that nobody walks round and reads what others predict.
  *
  * @throws AppError `room.removed`, `room.seat_taken`, `room.table_removed`, `room.table_name`,
- *   `room.full`, `room.closed`.
+ *   `room.table_number`, `room.too_many_tries`, `room.full`, `room.closed`.
  */
 export async function takeSeat(
   call: Call<'POST /api/rooms/join'>,
@@ -27,20 +28,25 @@ export async function takeSeat(
   const name = body.name || (body.as === 'screen' ? 'Room screen' : 'A phone')
   const by = { id: body.seatId, name }
   const seat = await db.record({ action: 'room.join', by, at }, (write) =>
-    takeSeatIn(write, roomId, body, hash, at),
+    takeSeatIn(write, roomId, body, hash, at, (table) => mustKnowNumber(write.read, table, call)),
   )
   // The seat is bound to this browser, and outlasts its being closed.
   if (token !== null) sendToken(reply, settings, token, true)
   return viewerOf(seat)
 }
 
-/** Binds a browser, known by the hash of its token, to a seat as part of a write. */
+/**
+ * Binds a browser, known by the hash of its token, to a seat as part of a write.
+ *
+ * @param knocks Before a browser comes to a table that is there and not its own.
+ */
 export async function takeSeatIn(
   write: Write,
   roomId: Id,
   asked: Omit<JoinRequest, 'code'>,
   hash: string,
   at: Instant,
+  knocks: (table: RoomTable) => Promise<void> = async () => {},
 ): Promise<RoomSeat> {
   const screen = asked.as === 'screen'
   const room = await write.current('room', roomId, null)
@@ -50,6 +56,8 @@ export async function takeSeatIn(
   if (here.some(({ removedAt }) => removedAt !== null)) throw removedSeat()
   const own = here[0]
   const tableId = screen ? null : (await tableToJoin(write, room, asked, at)).id
+  if (tableId !== null && tableId !== own?.tableId)
+    await knocks((await findTable(write.read, tableId))!)
   if (own === undefined)
     return write.insert('roomSeat', {
       id: asked.seatId,

@@ -23,6 +23,12 @@ export function TablePanel({ table }: { table: TableState }) {
       <TrialList table={table} />
       <NudgeForm table={table} />
       {round > 0 && !hasLocked(table, round) && <GoOn table={table} round={round} />}
+      {table.joinNumber !== null && (
+        <p className="small">
+          {`Another phone joins ${name} with the number `}
+          <strong>{table.joinNumber}</strong>.
+        </p>
+      )}
       <Rename table={table} />
       {table.seats.length > 0 && (
         <ul className="bare" aria-label={`Phones of ${name}`}>
