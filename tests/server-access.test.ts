@@ -178,7 +178,14 @@ onBothEngines('who may do what', ({ place }) => {
         (method) => `${method.toUpperCase()} ${path.replace(/\{(\w+)\}/g, ':$1')}`,
       ),
     )
-    expect(described.sort()).toEqual([...NAMES].sort())
+    expect(described.sort()).toEqual([...NAMES, 'GET /api/rooms/:id/feed'].sort())
+    const feed = body.paths['/api/rooms/{id}/feed'].get
+    expect(Object.keys(feed.responses[200].content)).toEqual(['text/event-stream'])
+    expect(feed.parameters.map(({ name }: { name: string }) => name)).toContain('Last-Event-ID')
+    const events = body.components.schemas.RoomFeedEvent.oneOf
+    expect(
+      events.map((one: { properties: { event: { const: string } } }) => one.properties.event.const),
+    ).toEqual(['state', 'change'])
     const refs = JSON.stringify(body).match(/"#\/[^"]+"/g) ?? []
     expect(refs.length).toBeGreaterThan(50)
     for (const ref of new Set(refs)) {

@@ -1,5 +1,6 @@
 import type { AddressInfo } from 'node:net'
 import { afterAll, beforeAll, expect, it } from 'vitest'
+import { roomChange, roomState } from '../src/api/workshop-replies.ts'
 import { onBothEngines } from './support/engines.ts'
 import { readFeed } from './support/feed-reader.ts'
 import { startTestServer, type TestServer } from './support/server-client.ts'
@@ -42,6 +43,12 @@ onBothEngines('the feed of a workshop', ({ place }) => {
     expect(seen(other).predictions?.time?.expected).toBe(60)
     for (const feed of [lead, own, other]) {
       await feed.until((events) => events.length === 3)
+      // As the OpenAPI document describes them.
+      for (const { id, event, data } of feed.events) {
+        const read = (event === 'state' ? roomState : roomChange).parse(JSON.parse(data))
+        expect(read).toEqual(JSON.parse(data))
+        expect(read.seq).toBe(id)
+      }
       expect(feed.state()!.tables).toEqual(
         (await (feed === lead ? room : feed === own ? kestrel : heron).state()).tables,
       )

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { DECISIONS } from '../domain/record.ts'
 import { MOMENTS, SEAT_ROLES, TIMED_HOW } from '../domain/workshop/room.ts'
-import { ROUND_STAGES, type RoomState } from '../domain/workshop/room-state.ts'
+import { ROUND_STAGES, type RoomChange, type RoomState } from '../domain/workshop/room-state.ts'
 import * as f from './fields.ts'
 import { moveResult } from './moves.ts'
 import { kit, roomSettings } from './workshop-records.ts'
@@ -95,7 +95,7 @@ const table = z.object({
   lastMoveAt: f.instant.nullable(),
 })
 
-const roomState = z.object({
+export const roomState = z.object({
   seq: z.int(),
   now: f.instant,
   viewer: z.union([
@@ -122,6 +122,14 @@ const roomState = z.object({
   }),
   tables: z.array(table),
 }) satisfies z.ZodType<RoomState>
+
+/** One `change` of the feed. */
+export const roomChange = z.object({
+  seq: z.int(),
+  now: f.instant,
+  room: z.exactOptional(roomState.shape.room),
+  tables: z.array(table),
+}) satisfies z.ZodType<RoomChange>
 
 const kitReply = z.object({ id: f.id, kit, version: f.version })
 

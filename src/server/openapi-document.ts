@@ -4,7 +4,9 @@ import type { RouteName } from '../api/contract.ts'
 import { finding } from '../api/findings.ts'
 import * as records from '../api/records.ts'
 import { errorReply, replies } from '../api/replies.ts'
+import { roomChange, roomState } from '../api/workshop-replies.ts'
 import { ROUTE_ROLES } from './app.ts'
+import { FEED_PATH, feedPath, feedSchemas } from './openapi-feed.ts'
 import { VERSION } from './version.ts'
 
 /** Records that get a name of their own in the document. */
@@ -26,6 +28,8 @@ const NAMED = {
   Experiment: records.experiment,
   ExperimentFactor: records.experimentFactor,
   ExperimentRun: records.experimentRun,
+  RoomState: roomState,
+  RoomChange: roomChange,
   ErrorReply: errorReply,
 } as const
 
@@ -67,8 +71,13 @@ export function openApiDocument(): object {
       description:
         'The record of tests of change. Every write carries the token that GET /api/session gave in the header x-pawl-csrf. Error codes are explained in docs/errors.md.',
     },
-    paths,
-    components: { schemas: z.toJSONSchema(registry, { ...settings, io: 'output' }).schemas },
+    paths: { ...paths, [FEED_PATH]: feedPath },
+    components: {
+      schemas: {
+        ...z.toJSONSchema(registry, { ...settings, io: 'output' }).schemas,
+        ...feedSchemas,
+      },
+    },
   }
 }
 
