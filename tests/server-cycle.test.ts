@@ -67,6 +67,8 @@ onBothEngines('a test of change', ({ place }) => {
     expect((await member.send('POST', '/api/projects', project)).status).toBe(200)
     expect((await member.send('POST', '/api/measures', measure)).body).toEqual({
       ...measure,
+      unitId: null,
+      sameAsId: null,
       version: 1,
     })
     const made = await member.send('POST', '/api/cycles', {

@@ -76,7 +76,10 @@ export const bodies = {
   'DELETE /api/units/:id': onVersion,
   'POST /api/projects': r.project.pick({ id: true, unitId: true, name: true, aim: true }),
   'PATCH /api/projects/:id': onVersion.extend(someOf(projectFields)),
-  'POST /api/measures': r.measure.omit({ version: true }),
+  'POST /api/measures': r.measure.omit({ version: true }).extend({
+    unitId: z.exactOptional(r.measure.shape.unitId),
+    sameAsId: z.exactOptional(r.measure.shape.sameAsId),
+  }),
   'PATCH /api/measures/:id': onVersion.extend(someOf(measureFields)),
   'POST /api/measures/:id/observations': z.strictObject({
     save: z.array(saveObservation).max(10_000),

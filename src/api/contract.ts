@@ -80,7 +80,9 @@ export type Change<T> = OnVersion & Partial<Omit<T, 'id' | 'version' | 'origin' 
 
 export type NewUnit = Pick<Unit, 'id' | 'name' | 'parentId'>
 export type NewProject = Pick<Project, 'id' | 'unitId' | 'name' | 'aim'>
-export type NewMeasure = Omit<Measure, 'version'>
+/** Where the unit and the measure it repeats are left out, it is the project's own and repeats none. */
+export type NewMeasure = Omit<Measure, 'version' | 'unitId' | 'sameAsId'> &
+  Partial<Pick<Measure, 'unitId' | 'sameAsId'>>
 export type NewPhase = Omit<Phase, 'version'>
 export type NewAnnotation = Omit<Annotation, 'version'>
 export interface NewPerson {
@@ -129,6 +131,8 @@ export interface ProjectReply {
   readonly project: Project
   /** With their data, so the project page can draw a small chart of each. */
   readonly measures: readonly MeasureData[]
+  /** Every unit that a measure is taken on, and the project's own. */
+  readonly units: readonly Unit[]
   readonly cycles: readonly CycleBrief[]
   /** At most one a chain. */
   readonly rampNotes: readonly RampNote[]
@@ -138,6 +142,10 @@ export interface ProjectReply {
 export interface MeasureReply extends MeasureData {
   readonly unit: Unit
   readonly project: Project
+  /** The same measure on each of its units, this one included; empty where it has one unit only. */
+  readonly family: readonly Measure[]
+  /** Every unit that one of these is taken on, and the project's own. */
+  readonly units: readonly Unit[]
   /** Tests of change that predict this measure, in order of number. */
   readonly cycles: readonly CycleBrief[]
 }

@@ -107,6 +107,8 @@ export const measure = z.strictObject({
   goal: f.number.nullable(),
   chartKind: z.enum([...CHART_KINDS, 'auto']),
   ruleSet: z.enum([...RULE_SETS, 'auto']),
+  unitId: f.id.nullable(),
+  sameAsId: f.id.nullable(),
   version: f.version,
 }) satisfies z.ZodType<Measure>
 

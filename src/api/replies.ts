@@ -130,15 +130,18 @@ export const replies = {
   'POST /api/projects': r.project,
   'GET /api/projects/:id': inProject.extend({
     measures: z.array(measureData),
+    units: z.array(r.unit),
     cycles: z.array(cycleBrief),
     rampNotes: z.array(r.rampNote),
     people: z.array(r.person),
   }),
   'PATCH /api/projects/:id': r.project,
   'POST /api/measures': r.measure,
-  'GET /api/measures/:id': inProject
-    .extend(measureData.shape)
-    .extend({ cycles: z.array(cycleBrief) }),
+  'GET /api/measures/:id': inProject.extend(measureData.shape).extend({
+    family: z.array(r.measure),
+    units: z.array(r.unit),
+    cycles: z.array(cycleBrief),
+  }),
   'PATCH /api/measures/:id': r.measure,
   'POST /api/measures/:id/observations': z.object({ observations: z.array(r.observation) }),
   'POST /api/measures/:id/import/preview': importPreview,

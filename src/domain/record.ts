@@ -93,6 +93,13 @@ export interface Measure {
   /** `auto`: chosen from the data kind. */
   readonly chartKind: ChartKind | 'auto'
   readonly ruleSet: RuleSetId | 'auto'
+  /** The unit it is measured on; `null`: the project's own. */
+  readonly unitId: Id | null
+  /**
+   * The measure of the same project that it repeats on another unit; `null`: it repeats none. What
+   * makes them the same (see `repeats.ts`) is written on that one, which repeats none itself.
+   */
+  readonly sameAsId: Id | null
   readonly version: number
 }
 

@@ -24,6 +24,8 @@ const data = (
     goal: null,
     chartKind: 'auto',
     ruleSet: 'auto',
+    unitId: null,
+    sameAsId: null,
     version: 1,
   },
   observations: values.map(

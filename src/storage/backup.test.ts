@@ -29,11 +29,14 @@ onBothEngines('backup and restore', ({ engine, place }) => {
     file = join(folder, 'copy.sqlite')
     db = await openDatabase(await place())
     await db.record(entry, async (write) => {
-      await writeSample(write)
+      const { measure } = await writeSample(write)
       await writeExperiments(write)
       // A child with a smaller id than its parent, so that it is copied first.
       const child = { id: sampleId('B', 1), parentId: sampleId('T', 1), name: 'Bay A' }
       await write.insert('unit', { ...child, origin: 'own', version: 1 })
+      // And so a measure that repeats another.
+      const same = { unitId: child.id, sameAsId: measure.id }
+      await write.insert('measure', { ...measure, ...same, id: sampleId('B', 2) })
       await write.insert('session', {
         id: sampleId('S', 1),
         personId: OWNER.id,

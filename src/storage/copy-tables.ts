@@ -74,9 +74,11 @@ async function columnsThere(
   table: string,
   columns: readonly string[],
 ): Promise<readonly string[]> {
-  const { rows } = await from.execute(`SELECT * FROM ${quoted(table)} LIMIT 1`)
-  const first = rows[0]
-  return first === undefined ? columns : columns.filter((column) => column in first)
+  if (from.engine !== 'sqlite') return columns
+  // Asked of the schema: a table without rows lacks its later columns too.
+  const { rows } = await from.execute('SELECT name FROM pragma_table_info($1)', [table])
+  const there = new Set(rows.map((row) => row['name']))
+  return columns.filter((column) => there.has(column))
 }
 
 /** Tables that a backup by an earlier Pawl does not have yet. A database in use is always current. */

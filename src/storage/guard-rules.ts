@@ -143,6 +143,20 @@ export const RULES: readonly Rule[] = [
       message: `a ${table} cannot be replaced`,
     },
   ]),
+  // A measure is repeated from one place only, within its own project.
+  ...(['INSERT', 'UPDATE'] as const).map(
+    (event): Rule => ({
+      name: `measure_same_${event.toLowerCase()}`,
+      table: 'measure',
+      event,
+      when: `(NEW."sameAsId" IS NOT NULL AND NOT EXISTS (SELECT 1 FROM {measure} m
+        WHERE m."id" = NEW."sameAsId" AND m."projectId" = NEW."projectId"
+        AND m."sameAsId" IS NULL AND m."id" <> NEW."id"))
+        OR (NEW."sameAsId" IS NOT NULL AND EXISTS (SELECT 1 FROM {measure} m
+        WHERE m."sameAsId" = NEW."id"))`,
+      message: 'a measure repeats one of its own project that repeats none itself',
+    }),
+  ),
   ...WORKSHOP_RULES,
   ...EXPERIMENT_RULES,
   ...ORIGINATED.map(

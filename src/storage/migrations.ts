@@ -424,6 +424,16 @@ const MIGRATIONS: readonly Migration[] = [
         CHECK ("joinNumber" BETWEEN 100 AND 999)`,
     ],
   },
+  {
+    id: 10,
+    name: 'the same measure on another unit',
+    statements: [
+      `ALTER TABLE "measure" ADD COLUMN "unitId" TEXT REFERENCES "unit" ("id") ${DEFERRABLE}`,
+      `ALTER TABLE "measure" ADD COLUMN "sameAsId" TEXT
+        REFERENCES "measure" ("id") ${DEFERRABLE} CHECK ("sameAsId" <> "id")`,
+      `CREATE INDEX "measure_same" ON "measure" ("sameAsId")`,
+    ],
+  },
 ]
 
 const LATEST = MIGRATIONS.at(-1)!.id
@@ -465,9 +475,14 @@ export function checkKnownVersion(version: number, what: string): void {
  * process can be in at the same time.
  *
  * @param withGuards `false` while whole tables are copied in; add them with `addGuards` afterwards.
+ * @param through    The newest migration to apply, for a record as an earlier Pawl made it.
  * @throws AppError `storage.newer`.
  */
-export async function migrate(connection: Connection, withGuards = true): Promise<void> {
+export async function migrate(
+  connection: Connection,
+  withGuards = true,
+  through = LATEST,
+): Promise<void> {
   await connection.execute(
     `CREATE TABLE IF NOT EXISTS "migration" (
       "id" INTEGER PRIMARY KEY, "name" TEXT NOT NULL, "at" TEXT NOT NULL)`,
@@ -475,7 +490,7 @@ export async function migrate(connection: Connection, withGuards = true): Promis
   const version = await applied(connection)
   checkKnownVersion(version, 'The database')
   if (version === LATEST) return
-  for (const migration of MIGRATIONS.filter(({ id }) => id > version)) {
+  for (const migration of MIGRATIONS.filter(({ id }) => id > version && id <= through)) {
     for (const statement of migration.statements) await connection.execute(statement)
     await connection.execute('INSERT INTO "migration" ("id", "name", "at") VALUES ($1, $2, $3)', [
       migration.id,

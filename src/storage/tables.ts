@@ -110,6 +110,8 @@ export const COLUMNS = {
     'goal',
     'chartKind',
     'ruleSet',
+    'unitId',
+    'sameAsId',
     'version',
   ],
   cycle: [

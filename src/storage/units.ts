@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely'
-import type { Id, Origin, Project, Unit } from '../domain/record.ts'
+import type { Id, Measure, Origin, Project, Unit } from '../domain/record.ts'
+import { unitIdOf } from '../domain/repeats.ts'
 import type { Schema } from './tables.ts'
 
 type Read = Kysely<Schema>
@@ -35,7 +36,23 @@ export const findUnit = (read: Read, id: Id): Promise<Unit | undefined> =>
 export const findProject = (read: Read, id: Id): Promise<Project | undefined> =>
   read.selectFrom('project').selectAll().where('id', '=', id).executeTakeFirst()
 
-/** Whether a unit has units, projects or workshops in it. */
+/** The units that measures of a project are taken on, and the project's own, by name. */
+export const unitsOfMeasures = (
+  read: Read,
+  project: Project,
+  measures: readonly Measure[],
+): Promise<Unit[]> =>
+  read
+    .selectFrom('unit')
+    .selectAll()
+    .where('id', 'in', [
+      ...new Set([project.unitId, ...measures.map((measure) => unitIdOf(measure, project))]),
+    ])
+    .orderBy('name')
+    .orderBy('id')
+    .execute()
+
+/** Whether a unit has units, projects, measures or workshops in it. */
 export async function isEmptyUnit(read: Read, id: Id): Promise<boolean> {
   const unit = await read
     .selectFrom('unit')
@@ -49,13 +66,19 @@ export async function isEmptyUnit(read: Read, id: Id): Promise<boolean> {
     .where('unitId', '=', id)
     .limit(1)
     .executeTakeFirst()
+  const measure = await read
+    .selectFrom('measure')
+    .select('id')
+    .where('unitId', '=', id)
+    .limit(1)
+    .executeTakeFirst()
   const room = await read
     .selectFrom('room')
     .select('id')
     .where('unitId', '=', id)
     .limit(1)
     .executeTakeFirst()
-  return unit === undefined && project === undefined && room === undefined
+  return [unit, project, measure, room].every((inside) => inside === undefined)
 }
 
 export async function hasUnitsOf(read: Read, origin: Origin): Promise<boolean> {

@@ -24,6 +24,8 @@ export const measure = (own: Partial<Measure> = {}): Measure => ({
   goal: null,
   chartKind: 'auto',
   ruleSet: 'auto',
+  unitId: null,
+  sameAsId: null,
   version: 1,
   ...own,
 })

@@ -52,6 +52,8 @@ export async function writeSample(write: Write, origin: Origin = 'own', series =
     goal: 0.8,
     chartKind: 'auto',
     ruleSet: 'auto',
+    unitId: null,
+    sameAsId: null,
     version: 1,
   }
   await write.insert('measure', measure)

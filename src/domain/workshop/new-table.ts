@@ -47,6 +47,8 @@ export function newTable(
     goal: null,
     chartKind: 'auto',
     ruleSet: 'auto',
+    unitId: null,
+    sameAsId: null,
     version: 1,
   } as const
   return {

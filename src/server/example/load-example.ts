@@ -143,12 +143,19 @@ async function writeProject(loading: Loading, story: ProjectStory): Promise<Id> 
 }
 
 async function writeMeasure(
-  { write, now }: Loading,
+  { write, now, units }: Loading,
   projectId: Id,
-  { key, observations, phases: _, annotations = [], ...story }: MeasureStory,
+  { key, observations, phases: _, annotations = [], unit, sameAs, ...story }: MeasureStory,
   told: Told,
 ): Promise<void> {
-  const measure = await write.insert('measure', { ...story, id: newId(now), projectId, version: 1 })
+  const measure = await write.insert('measure', {
+    ...story,
+    id: newId(now),
+    projectId,
+    unitId: unit === undefined ? null : units[unit],
+    sameAsId: sameAs === undefined ? null : told.measures.get(sameAs)!.id,
+    version: 1,
+  })
   told.measures.set(key, measure)
   for (const observation of observations)
     told.observations.push(

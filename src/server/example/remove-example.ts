@@ -108,8 +108,12 @@ export async function removeExample(write: Write): Promise<number> {
       .selectFrom('measure')
       .innerJoin('project', 'project.id', 'measure.projectId')
       .where('project.origin', '=', 'example')
-      .select('measure.id')
-      .execute(),
+      // Repeats go before what they repeat.
+      .select(['measure.id', 'measure.sameAsId'])
+      .execute()
+      .then((rows) =>
+        rows.sort((a, b) => Number(a.sameAsId === null) - Number(b.sameAsId === null)),
+      ),
   )
   await remove(
     'project',

@@ -24,8 +24,13 @@ export interface ProjectStory {
 
 export type UnitKey = 'hospital' | 'ward4' | 'ward7' | 'emergency' | 'classroom'
 
-export interface MeasureStory extends Omit<Measure, 'id' | 'projectId' | 'version'> {
+export interface MeasureStory
+  extends Omit<Measure, 'id' | 'projectId' | 'unitId' | 'sameAsId' | 'version'> {
   readonly key: string
+  /** The unit it is measured on; left out, the project's own. */
+  readonly unit?: UnitKey
+  /** Key of an earlier measure of the project that it repeats. */
+  readonly sameAs?: string
   readonly observations: readonly ObservationStory[]
   readonly phases?: readonly {
     readonly startsAt: DateText | null

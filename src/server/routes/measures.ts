@@ -2,11 +2,12 @@ import type { Routes } from '../../api/contract.ts'
 import type { Id, Measure, Observation, Phase } from '../../domain/record.ts'
 import { AppError } from '../../errors.ts'
 import { allCycleRows, findCycle } from '../../storage/cycles.ts'
-import { findMeasure, measureRows } from '../../storage/measures.ts'
+import { findMeasure, measureRows, measuresOfProject } from '../../storage/measures.ts'
 import { notFound, type Write } from '../../storage/record.ts'
-import { findProject } from '../../storage/units.ts'
+import { findProject, unitsOfMeasures } from '../../storage/units.ts'
 import type { Handlers } from '../call.ts'
 import { mustBeValid, observationIssues } from '../check-observation.ts'
+import { carryToRepeats, mustFitUnit, mustKeepUnitsApart } from '../check-repeats.ts'
 import { projectWithUnit } from './projects.ts'
 
 /** @throws AppError `record.not_found`. */
@@ -66,15 +67,26 @@ export const measureRoutes: Handlers<
     db.record({ action: 'measure.create', by: me, at }, async (write) => {
       if ((await findProject(write.read, body.projectId)) === undefined)
         throw notFound('project', body.projectId)
-      return write.insert('measure', { ...body, version: 1 })
+      const measure: Measure = { unitId: null, sameAsId: null, ...body, version: 1 }
+      await mustFitUnit(write, measure)
+      const saved = await write.insert('measure', measure)
+      await mustKeepUnitsApart(write, saved.projectId)
+      return saved
     }),
 
   'GET /api/measures/:id': async ({ db, params }) => {
     const measure = await mustFindMeasure(db.read, params.id)
     const cycles = await allCycleRows(db.read, measure.projectId)
+    const within = await projectWithUnit(db, measure.projectId)
+    const originalId = measure.sameAsId ?? measure.id
+    const family = (await measuresOfProject(db.read, measure.projectId)).filter(
+      (m) => m.id === originalId || m.sameAsId === originalId,
+    )
     return {
-      ...(await projectWithUnit(db, measure.projectId)),
+      ...within,
       ...(await measureRows(db.read, measure)),
+      family: family.length > 1 ? family : [],
+      units: await unitsOfMeasures(db.read, within.project, [measure, ...family]),
       cycles: cycles.filter((c) => c.predictions.some((p) => p.measureId === measure.id)),
     }
   },
@@ -84,7 +96,11 @@ export const measureRoutes: Handlers<
       const { version, ...change } = body
       const before = await write.current('measure', params.id, version, change)
       await mustFitData(write, before, change)
-      return write.update('measure', params.id, null, change)
+      await mustFitUnit(write, { ...before, ...change })
+      const saved = await write.update('measure', params.id, null, change)
+      await carryToRepeats(write, before, saved, (repeat) => mustFitData(write, repeat, saved))
+      await mustKeepUnitsApart(write, saved.projectId)
+      return saved
     }),
 
   'POST /api/measures/:id/observations': async ({ db, params, body, me, at }) =>

@@ -3,8 +3,9 @@ import type { Database } from '../../storage/database.ts'
 import { allMeasureRows } from '../../storage/measures.ts'
 import { findPerson, listStaff } from '../../storage/people.ts'
 import { notFound } from '../../storage/record.ts'
-import { findProject, findUnit } from '../../storage/units.ts'
+import { findProject, findUnit, unitsOfMeasures } from '../../storage/units.ts'
 import type { Handlers } from '../call.ts'
+import { mustKeepUnitsApart } from '../check-repeats.ts'
 import { mustNotMix } from './units.ts'
 
 /** A project with the unit it belongs to. @throws AppError `record.not_found`. */
@@ -33,13 +34,22 @@ export const projectRoutes: Handlers<
       })
     }),
 
-  'GET /api/projects/:id': async ({ db, params }) => ({
-    ...(await projectWithUnit(db, params.id)),
-    measures: await allMeasureRows(db.read, params.id),
-    cycles: await allCycleRows(db.read, params.id),
-    rampNotes: await rampNotesOf(db.read, params.id),
-    people: await listStaff(db.read, params.id),
-  }),
+  'GET /api/projects/:id': async ({ db, params }) => {
+    const within = await projectWithUnit(db, params.id)
+    const measures = await allMeasureRows(db.read, params.id)
+    return {
+      ...within,
+      measures,
+      units: await unitsOfMeasures(
+        db.read,
+        within.project,
+        measures.map((m) => m.measure),
+      ),
+      cycles: await allCycleRows(db.read, params.id),
+      rampNotes: await rampNotesOf(db.read, params.id),
+      people: await listStaff(db.read, params.id),
+    }
+  },
 
   'PATCH /api/projects/:id': async ({ db, params, body, me, at }) =>
     db.record({ action: 'project.change', by: me, at }, async (write) => {
@@ -56,6 +66,9 @@ export const projectRoutes: Handlers<
         // A real person may lead an invented project; it is the other way round that would not last.
         if (before.origin === 'own') mustNotMix('own', lead.origin)
       }
-      return write.update('project', params.id, null, change)
+      const saved = await write.update('project', params.id, null, change)
+      // A measure without a unit of its own moves with its project.
+      if (saved.unitId !== before.unitId) await mustKeepUnitsApart(write, saved.id)
+      return saved
     }),
 }

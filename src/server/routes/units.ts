@@ -68,8 +68,8 @@ export const unitRoutes: Handlers<
       if (!(await isEmptyUnit(write.read, params.id)))
         throw new AppError(
           'unit.not_empty',
-          `${unit.name} still has units, projects or workshops in it.`,
-          'Move units and projects to another unit first; a unit with a workshop stays.',
+          `${unit.name} still has units, projects, measures or workshops in it.`,
+          'Move its units and projects to another unit first; a unit with a workshop, or with a measure of a project elsewhere, stays.',
           { id: params.id },
         )
       await write.remove('unit', params.id, null)

@@ -1,3 +1,4 @@
+import { Link } from 'wouter'
 import type { MeasureReply } from '../../api/contract.ts'
 import type { Measure, MeasureRole } from '../../domain/record.ts'
 import { chartKindOf, ruleSetOf } from '../../domain/series.ts'
@@ -58,6 +59,7 @@ export function DefinitionSections({ data }: { readonly data: MeasureReply }) {
     },
   )
   const { values, set, flush } = editing
+  const original = data.family.find((m) => m.id === values.sameAsId)
   const kind = chartKindOf(values)
   const onBlur = () => void flush()
 
@@ -127,14 +129,27 @@ export function DefinitionSections({ data }: { readonly data: MeasureReply }) {
           onBlur={onBlur}
           error={values.name.trim() === '' ? 'A measure needs a name.' : null}
         />
-        <TextArea
-          label="Operational definition"
-          hint="How it is counted, by whom, when, and what is left out."
-          value={values.operationalDefinition}
-          rows={3}
-          onChange={(value) => set('operationalDefinition', value)}
-          onBlur={onBlur}
-        />
+        {original === undefined ? (
+          <TextArea
+            label="Operational definition"
+            hint="How it is counted, by whom, when, and what is left out."
+            value={values.operationalDefinition}
+            rows={3}
+            onChange={(value) => set('operationalDefinition', value)}
+            onBlur={onBlur}
+          />
+        ) : (
+          <>
+            <p className="pre">
+              {values.operationalDefinition || 'No operational definition is recorded.'}
+            </p>
+            <p className="soft">
+              Definition, role and better direction are those of{' '}
+              <Link href={`/measures/${original.id}`}>{original.name}</Link>, so that its units can
+              be compared. Change them there.
+            </p>
+          </>
+        )}
         <TextArea
           label="Collection plan"
           hint="Who collects it, how often, from where, how many."
@@ -143,20 +158,24 @@ export function DefinitionSections({ data }: { readonly data: MeasureReply }) {
           onChange={(value) => set('collectionPlan', value)}
           onBlur={onBlur}
         />
-        <RadioCards<MeasureRole>
-          legend="Role"
-          across
-          value={values.role}
-          choices={ROLE_CHOICES.map(({ role, label, hint }) => ({ value: role, label, hint }))}
-          onChange={(value) => set('role', value)}
-        />
-        <RadioCards<Better>
-          legend="Which way is better?"
-          across
-          value={values.better ?? 'neither'}
-          choices={BETTER_CHOICES}
-          onChange={(value) => set('better', value === 'neither' ? null : value)}
-        />
+        {original === undefined && (
+          <>
+            <RadioCards<MeasureRole>
+              legend="Role"
+              across
+              value={values.role}
+              choices={ROLE_CHOICES.map(({ role, label, hint }) => ({ value: role, label, hint }))}
+              onChange={(value) => set('role', value)}
+            />
+            <RadioCards<Better>
+              legend="Which way is better?"
+              across
+              value={values.better ?? 'neither'}
+              choices={BETTER_CHOICES}
+              onChange={(value) => set('better', value === 'neither' ? null : value)}
+            />
+          </>
+        )}
         <p className="soft">
           Kind of data: {KIND_CHOICES.find((k) => k.kind === values.dataKind)?.label.toLowerCase()}.
           It decides the columns of the data, so it stays as it is.

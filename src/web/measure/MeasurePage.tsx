@@ -14,6 +14,7 @@ import { DefinitionSections } from './DefinitionSections.tsx'
 import { kindSentence } from './kinds.ts'
 import { measureChart } from './measure-chart.ts'
 import { PhasesSection } from './PhasesSection.tsx'
+import { UnitsSection } from './UnitsSection.tsx'
 import { useFocusHome } from './use-focus-home.ts'
 
 /** A measure: its chart, its data, its phases, and how it is counted. */
@@ -41,6 +42,10 @@ function MeasureView({
     () => measureChart({ measure, observations, phases, annotations }, cycles),
     [measure, observations, phases, annotations, cycles],
   )
+  const unitName =
+    measure.unitId === null || measure.unitId === unit.id
+      ? null
+      : (data.units.find((u) => u.id === measure.unitId)?.name ?? null)
   return (
     <Page
       title={measure.name}
@@ -48,7 +53,12 @@ function MeasureView({
         { label: unit.name, href: '/projects' },
         { label: project.name, href: `/projects/${project.id}` },
       ]}
-      lead={<p>{kindSentence(measure)}</p>}
+      lead={
+        <p>
+          {kindSentence(measure)}
+          {unitName !== null && ` Taken on ${unitName}.`}
+        </p>
+      }
     >
       <div className="measure-chart">
         <ChartBlock chart={chart} />
@@ -57,6 +67,7 @@ function MeasureView({
         <DataSection key={measure.id} data={data} reload={reload} readOnly={readOnly} />
       </Section>
       <PhasesSection data={data} analysis={chart.analysis} readOnly={readOnly} />
+      <UnitsSection data={data} readOnly={readOnly} />
       {readOnly ? (
         <Section title="Definition">
           <p className="pre">{measure.operationalDefinition || 'No definition is recorded.'}</p>

@@ -19,6 +19,8 @@ const measure: Measure = {
   goal: 0.8,
   chartKind: 'auto',
   ruleSet: 'auto',
+  unitId: null,
+  sameAsId: null,
   version: 1,
 }
 const observation = (

@@ -1,12 +1,21 @@
 import { Link } from 'wouter'
 import type { CycleBrief, MeasureData } from '../../api/contract.ts'
-import { MEASURE_ROLES, type Measure, type MeasureRole } from '../../domain/record.ts'
+import {
+  MEASURE_ROLES,
+  type Measure,
+  type MeasureRole,
+  type Project,
+  type Unit,
+} from '../../domain/record.ts'
 import { SmallChart } from '../chart/SmallChart.tsx'
 import { withReadableDates } from '../lib/dates.ts'
 import { measureChart } from '../measure/measure-chart.ts'
 import '../chart/chart.css'
 
 export interface ProjectMeasuresProps {
+  readonly project: Project
+  /** Every unit that a measure is taken on. */
+  readonly units: readonly Unit[]
   readonly measures: readonly MeasureData[]
   readonly cycles: readonly CycleBrief[]
 }
@@ -19,14 +28,16 @@ const ROLE: Readonly<Record<MeasureRole, string>> = {
 
 const rank = ({ measure }: MeasureData) => MEASURE_ROLES.indexOf(measure.role)
 
-/** `Process measure; better is up.` */
-function kindOf({ role, better }: Measure): string {
+/** `Process measure on Ward 7; better is up.` The unit is named where it is not the project's own. */
+function kindOf({ role, better, unitId }: Measure, project: Project, units: readonly Unit[]) {
   const way = better === null ? '' : `; better is ${better}`
-  return `${ROLE[role]} measure${way}.`
+  const elsewhere = unitId === project.unitId ? undefined : units.find((u) => u.id === unitId)
+  const where = elsewhere === undefined ? '' : ` on ${elsewhere.name}`
+  return `${ROLE[role]} measure${where}${way}.`
 }
 
 /** Each measure with a small chart, outcome first. */
-export function ProjectMeasures({ measures, cycles }: ProjectMeasuresProps) {
+export function ProjectMeasures({ project, units, measures, cycles }: ProjectMeasuresProps) {
   if (measures.length === 0) {
     return (
       <p className="soft">
@@ -44,7 +55,7 @@ export function ProjectMeasures({ measures, cycles }: ProjectMeasuresProps) {
             <h3>
               <Link href={`/measures/${data.measure.id}`}>{data.measure.name}</Link>
             </h3>
-            <p className="small soft">{kindOf(data.measure)}</p>
+            <p className="small soft">{kindOf(data.measure, project, units)}</p>
             <Picture data={data} cycles={cycles} />
           </li>
         ))}

@@ -137,7 +137,12 @@ function Story({ data }: { data: ProjectReply }) {
           </>
         }
       >
-        <ProjectMeasures measures={measures} cycles={cycles} />
+        <ProjectMeasures
+          project={data.project}
+          units={data.units}
+          measures={measures}
+          cycles={cycles}
+        />
       </Section>
       <ProjectTests projectId={id} cycles={cycles} measures={measures} notes={data.rampNotes} />
       <FidelitySection scope="project" tests={cycles} measures={measures} />
