@@ -116,6 +116,7 @@ const SOUND: Readonly<Record<string, readonly unknown[]>> = {
   powerForRates: [100, 100, 0.1, 0.2, 0.05],
   proportionDifference: [7, 20, 3, 20, 0.95],
   proportionLimits: [0.3, 50],
+  randomEffects: [[1, 3, 2], [1, 0.5, 2], { level: 0.9, degreesOfFreedom: [8, 9, 10] }],
   rateLimits: [0.3, 50],
   rateRatio: [18, 1200, 6, 1150, 0.95],
   riskAdjustedCusum: [events, risks, { oddsRatio: 2, limit: 3 }],

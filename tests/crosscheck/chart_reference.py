@@ -126,7 +126,10 @@ def dispersion(z):
 
 
 CHART_CASES = {
-    "smallBinomialQuantile": vector(lambda level, n, p: stats.binom.ppf(level, n, p)),
+    # SciPy 1.10 answers 0 where p is 1, and all n are certain.
+    "smallBinomialQuantile": vector(
+        lambda level, n, p: np.where(p == 1, n, stats.binom.ppf(level, n, p))
+    ),
     "smallPoissonQuantile": vector(lambda level, mean: stats.poisson.ppf(level, mean)),
     "geometricLimits": vector(lambda mean: stats.geom.ppf(0.99865, 1 / (mean + 1)) - 1),
     "meanDeviationFactor": vector(

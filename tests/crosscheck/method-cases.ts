@@ -20,6 +20,7 @@ import { pairedProportionDifference } from '../../src/stats/paired-proportion-di
 import { permutationDifference } from '../../src/stats/permutation-difference.ts'
 import { poissonInterval } from '../../src/stats/poisson-interval.ts'
 import { proportionDifference } from '../../src/stats/proportion-difference.ts'
+import { randomEffects } from '../../src/stats/random-effects.ts'
 import { rateRatio } from '../../src/stats/rate-ratio.ts'
 import { riskAdjustedCusum } from '../../src/stats/risk-adjusted-cusum.ts'
 import { powerForMeans, sampleSizeForMeans } from '../../src/stats/sample-size-means.ts'
@@ -100,6 +101,27 @@ export const methodCases: readonly Case[] = [
     ours: (a: number[], b: number[], level: number) => {
       const { lower, upper, t, df, p } = meanDifference(a, b, level)
       return [lower, upper, t, df, p]
+    },
+  },
+  {
+    name: 'randomEffects',
+    against: 'statsmodels combine_effects(dl), WLS and anova_generic(Welch)',
+    tolerance: 1e-9,
+    floor: 1e-6,
+    draw: (r) => {
+      const k = r.whole(2, 9)
+      return [
+        normals(r, k, 1, 0.6),
+        r.list(k, () => r.between(0.1, 0.9)),
+        r.list(k, () => r.whole(3, 30)),
+        r.level(),
+      ]
+    },
+    ours: (y: number[], s: number[], df: number[], level: number) => {
+      const known = randomEffects(y, s, { level })
+      const estimated = randomEffects(y, s, { level, degreesOfFreedom: df })
+      const { lower, upper, q, iSquared, tauSquared } = known
+      return [lower, upper, estimated.upper, q, known.p, iSquared, tauSquared, estimated.p]
     },
   },
   {

@@ -18,6 +18,8 @@ from chart_reference import CHART_CASES
 from scipy import special, stats
 from statsmodels.stats.diagnostic import acorr_ljungbox, normal_ad
 from statsmodels.stats.inter_rater import cohens_kappa
+from statsmodels.stats.meta_analysis import combine_effects
+from statsmodels.stats.oneway import anova_generic
 from statsmodels.stats.power import TTestIndPower
 from statsmodels.stats.proportion import (
     confint_proportions_2indep,
@@ -184,6 +186,35 @@ def welch(a, b, level):
     half = t_upper((1 - level) / 2, df) * both.std_meandiff_separatevar
     gap = np.mean(a) - np.mean(b)
     return [gap - half, gap + half, t, df, p]
+
+
+def random_effects(y, s, df, level):
+    y, s, df = np.array(y), np.array(s), np.array(df)
+    with np.errstate(invalid="ignore"):
+        found = combine_effects(y, s**2, method_re="chi2")
+    freedom = len(y) - 1
+    # statsmodels leaves a negative variance as it is; DerSimonian and Laird make it 0.
+    tau2 = max(0, found.tau2)
+    fit = sm.WLS(y, np.ones(len(y)), weights=1 / (s**2 + tau2)).fit()
+    tail = (1 - level) / 2
+    # statsmodels' error is Hartung and Knapp's; without its scale it is the classic one.
+    plain = fit.bse[0] / math.sqrt(fit.scale)
+    shares = (1 / (s**2 + tau2)) * plain**2
+    known = max(t_upper(tail, freedom) * fit.bse[0], stats.norm.isf(tail) * plain)
+    satterthwaite = 1 / np.sum(shares**2 / df)
+    estimated = max(t_upper(tail, freedom) * fit.bse[0], t_upper(tail, satterthwaite) * plain)
+    # Means of groups of df + 1 with variances that have these standard errors.
+    groups = anova_generic(y, s**2 * (df + 1), df + 1, use_var="unequal", welch_correction=True)
+    return [
+        fit.params[0] - known,
+        fit.params[0] + known,
+        fit.params[0] + estimated,
+        found.q,
+        stats.chi2.sf(found.q, freedom),
+        max(0, (found.q - freedom) / found.q),
+        tau2,
+        groups.pvalue,
+    ]
 
 
 def time_ratio(a, b, level):
@@ -468,6 +499,7 @@ CASES = {
     "poissonInterval": vector(poisson_interval),
     "rateRatio": vector(rate_ratio),
     "meanDifference": each(welch),
+    "randomEffects": each(random_effects),
     "timeRatio": each(time_ratio),
     "pairedDifference": each(paired),
     "permutationDifference": each(permutation),
