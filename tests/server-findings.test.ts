@@ -1,8 +1,13 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
+import { byUnitReply } from '../src/api/by-unit.ts'
+import type { MeasureData } from '../src/api/contract.ts'
 import { findingsReply } from '../src/api/findings.ts'
 import { studyOf } from '../src/domain/finding.ts'
 import { findingText, studyLimits } from '../src/domain/finding-text.ts'
+import { familiesOf } from '../src/domain/repeats.ts'
 import { suggestDecision } from '../src/domain/suggestion.ts'
+import { unitsFinding } from '../src/domain/unit-effects.ts'
+import { unitsText, unitWords } from '../src/domain/unit-effects-text.ts'
 import { openApiDocument } from '../src/server/openapi-document.ts'
 import { onBothEngines } from './support/engines.ts'
 import { sampleId } from './support/sample-record.ts'
@@ -59,6 +64,36 @@ onBothEngines('the findings of a test', ({ place }) => {
     }
     expect(paths).toHaveProperty(['/api/cycles/{id}/findings', 'get'])
     expect(components.schemas).toHaveProperty(['Finding'])
+  })
+
+  it('of a measure on several units are the ones of the effect page, by unit', async () => {
+    const { body: all } = await viewer.send('GET', '/api/units')
+    const found = []
+    for (const { id } of all.projects) {
+      const { status, body } = await viewer.send('GET', `/api/projects/${id}/by-unit`)
+      expect(status).toBe(200)
+      expect(byUnitReply.parse(body)).toEqual(body)
+      const { body: page } = await viewer.send('GET', `/api/projects/${id}`)
+      const shown = familiesOf<MeasureData>(page.measures).map(({ original, repeats }) =>
+        unitsFinding([original, ...repeats], page),
+      )
+      expect(body.measures.map((m: { text: unknown }) => m.text)).toEqual(shown.map(unitsText))
+      for (const [i, finding] of shown.entries()) {
+        const { units, together } = body.measures[i]
+        expect(together).toEqual(finding.together)
+        expect(units.map((u: { text: unknown }) => u.text)).toEqual(finding.units.map(unitWords))
+      }
+      found.push(...body.measures)
+    }
+    // The invented hospital has one: three units, each with a start of its own.
+    expect(found).toHaveLength(1)
+    expect(found[0]).toMatchObject({
+      scale: 'logit',
+      stepped: 'each-moved',
+      together: { n: 3, claim: 'better', differ: false },
+    })
+    const nowhere = await viewer.send('GET', `/api/projects/${sampleId('X', 9)}/by-unit`)
+    expect(nowhere.status).toBe(404)
   })
 
   it('need a sign-in, and a test that is there', async () => {

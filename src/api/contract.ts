@@ -10,6 +10,8 @@
  */
 
 import type { Change as MeasuredChange } from '../domain/change.ts'
+import type { EffectClaim, EffectFinding } from '../domain/effect.ts'
+import type { Estimate } from '../domain/effect-fit.ts'
 import type {
   Experiment,
   ExperimentFactor,
@@ -40,6 +42,9 @@ import type {
   Unit,
 } from '../domain/record.ts'
 import type { Suggestion } from '../domain/suggestion.ts'
+import type { UnitEffect, UnitsFinding } from '../domain/unit-effects.ts'
+import type { UnitWords } from '../domain/unit-effects-text.ts'
+import type { StartSource } from '../domain/unit-starts.ts'
 import type { Kit } from '../domain/workshop/kit.ts'
 import type { Move, MoveResult } from '../domain/workshop/moves.ts'
 import type { RoomSettings } from '../domain/workshop/room.ts'
@@ -213,6 +218,38 @@ export interface FindingsReply extends Pick<Study, 'overlaps'> {
   /** What holds for every finding of the test. */
   readonly limits: readonly string[]
   readonly suggestion: Suggestion
+}
+
+/** What a measure did on one of its units, as figures and words. */
+export interface UnitEffectReply extends Pick<UnitEffect, 'change' | 'weight'> {
+  readonly measureId: Id
+  readonly unitId: Id
+  readonly unitName: string
+  /** `testId`: the test, or phase of the measure, that it is looked at from. */
+  readonly start: {
+    readonly at: string
+    readonly name: string
+    readonly testId: Id
+    readonly source: StartSource
+  } | null
+  readonly kind: EffectFinding['kind'] | null
+  readonly claim: EffectClaim | null
+  readonly before: EffectFinding['before'] | null
+  readonly after: EffectFinding['after'] | null
+  /** The change in the chart's unit. */
+  readonly distance: Estimate | null
+  readonly text: UnitWords
+}
+
+/** Each measure of a project that is taken on several units. */
+export interface ByUnitReply {
+  readonly projectId: Id
+  readonly measures: readonly (Pick<UnitsFinding, 'scale' | 'together' | 'stepped'> & {
+    readonly measureId: Id
+    readonly measureName: string
+    readonly units: readonly UnitEffectReply[]
+    readonly text: FindingText
+  })[]
 }
 
 /** How predictions came out, for somebody or some place: tests on care, and exercises apart. */
@@ -397,6 +434,8 @@ export interface Routes {
 
   'POST /api/projects': { role: 'member'; body: NewProject; reply: Project }
   'GET /api/projects/:id': { role: 'viewer'; reply: ProjectReply }
+  /** What measures did that are taken on several units: the effect page's section by unit. */
+  'GET /api/projects/:id/by-unit': { role: 'viewer'; reply: ByUnitReply }
   'PATCH /api/projects/:id': { role: 'member'; body: Change<Project>; reply: Project }
 
   'POST /api/measures': { role: 'member'; body: NewMeasure; reply: Measure }

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { byUnitReply } from './by-unit.ts'
 import type { ErrorReply, RouteName, Routes } from './contract.ts'
 import { findingsReply } from './findings.ts'
 import * as r from './records.ts'
@@ -135,6 +136,7 @@ export const replies = {
     rampNotes: z.array(r.rampNote),
     people: z.array(r.person),
   }),
+  'GET /api/projects/:id/by-unit': byUnitReply,
   'PATCH /api/projects/:id': r.project,
   'POST /api/measures': r.measure,
   'GET /api/measures/:id': inProject.extend(measureData.shape).extend({

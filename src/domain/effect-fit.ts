@@ -26,6 +26,10 @@ export interface EffectFit {
   readonly early: Estimate
   /** How many points that mean is over. */
   readonly earlyPoints: number
+  /** Standard error of that mean distance. */
+  readonly earlyError: number
+  /** Degrees of freedom behind every interval. */
+  readonly degreesOfFreedom: number
   /** Slope before the break per point. */
   readonly before: Estimate
   /** One entry a point. */
@@ -110,6 +114,7 @@ export function effectFit(
   const earlyPoints = Math.min(EARLY_POINTS, n - at)
   const main = read(at, at)
   const value = (name: string) => main.get(name)!.value
+  const early = read(at, at + (earlyPoints - 1) / 2).get('step')!
   const fitted = values.map((_, i) => {
     let sum = value('constant') + value('time') * (i - at)
     if (i >= at) sum += value('step') + value('slope') * (i - at)
@@ -124,8 +129,10 @@ export function effectFit(
   return {
     step: main.get('step')!,
     slope: main.get('slope')!,
-    early: read(at, at + (earlyPoints - 1) / 2).get('step')!,
+    early,
     earlyPoints,
+    earlyError: (early.high - early.low) / 2 / t,
+    degreesOfFreedom: df,
     before: main.get('time')!,
     fitted,
     residuals: values.map((x, i) => x - fitted[i]!),

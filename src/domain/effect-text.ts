@@ -134,14 +134,14 @@ function limitsOf(finding: Fitted): string[] {
 }
 
 const shiftName = ({ shift }: Fitted) => shift.name
-const list = (names: readonly string[]) =>
+export const list = (names: readonly string[]) =>
   names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)!}`
-const named = ({ name, at }: Shift) => `${name} (${at})`
-const points = (n: number) => (n === 1 ? '1 point' : `${formatNumber(n)} points`)
-const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)
+export const named = ({ name, at }: Shift) => `${name} (${at})`
+export const points = (n: number) => (n === 1 ? '1 point' : `${formatNumber(n)} points`)
+export const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)
 
 /** A difference without its sign or unit. */
-function size(measure: Measure, value: number): string {
+export function size(measure: Measure, value: number): string {
   const plain = Math.abs(value)
   if (measure.dataKind === 'classified') return formatNumber(plain * 100)
   if (measure.valueFormat === 'duration') return formatDuration(Math.round(plain * 10) / 10)
@@ -151,11 +151,11 @@ function size(measure: Measure, value: number): string {
 const unitOf = (measure: Measure) => (measure.dataKind === 'classified' ? ' percentage points' : '')
 const side = (value: number) => (value < 0 ? 'lower' : 'higher')
 
-const distance = (measure: Measure, value: number) =>
+export const distance = (measure: Measure, value: number) =>
   `${size(measure, value)}${unitOf(measure)} ${side(value)}`
 
 /** Both ends of an interval; what they share is said once. */
-function reach(measure: Measure, { low, high }: Interval): string {
+export function reach(measure: Measure, { low, high }: Interval): string {
   if (low < 0 !== high < 0) return `${distance(measure, low)} to ${distance(measure, high)}`
   const [near, far] = low < 0 ? [high, low] : [low, high]
   return `${size(measure, near)} to ${distance(measure, far)}`

@@ -2,7 +2,7 @@ import { AppError } from '../errors.ts'
 import { analyze } from '../stats/analyze.ts'
 import { type ChangeStart, changeStart } from './change-start.ts'
 import { type Estimate, effectFit } from './effect-fit.ts'
-import { effectScale } from './effect-scale.ts'
+import { type EffectScale, effectScale } from './effect-scale.ts'
 import { seasonOf } from './effect-season.ts'
 import type { DateText, Measure, Observation } from './record.ts'
 import { chartKindOf, compareMoments, seriesOf } from './series.ts'
@@ -57,6 +57,17 @@ interface EffectLines {
   readonly turn: 'up' | 'down' | null
 }
 
+/** Mean distance of the first points after the break from the line before, on the scale fitted on. */
+interface ScaledDistance {
+  readonly value: number
+  readonly standardError: number
+  readonly degreesOfFreedom: number
+  /** Half of its 95 % interval. */
+  readonly reach: number
+  /** Where the line before carried on stands over those points. */
+  readonly base: number
+}
+
 interface Common {
   readonly measure: Measure
   readonly shift: Shift
@@ -83,7 +94,9 @@ export type EffectFinding = Common &
         /** How alike neighbours are, 0 to 0.95. */
         readonly likeness: number
         readonly lag: number
-        readonly scale: 'plain' | 'log' | 'logit'
+        readonly scale: EffectScale['name']
+        /** The early distance on that scale, where units can be compared. */
+        readonly scaled: ScaledDistance
         readonly claim: EffectClaim
         /** Points in one turn of the season that was allowed for; `null`: none was. */
         readonly season: number | null
@@ -122,6 +135,7 @@ export function effectPoints(
  * @param data   The measure with its observations.
  * @param shift  From when.
  * @param shifts Everything that may have shifted the measure, this one included, in any order.
+ * @param scale  What to fit on; the measure's own by default.
  *
  * @see Wagner, Soumerai, Zhang & Ross-Degnan (2002), J Clin Pharm Ther 27:299.
  */
@@ -129,6 +143,7 @@ export function effectOf(
   data: { readonly measure: Measure; readonly observations: readonly Observation[] },
   shift: Shift,
   shifts: readonly Shift[],
+  scale?: EffectScale,
 ): EffectFinding {
   const { measure } = data
   const points = effectPoints(measure, data.observations)
@@ -158,19 +173,19 @@ export function effectOf(
     points.map((p) => p.at),
     breakAt,
   )
-  const scale = effectScale(measure, points)
-  const fit = effectFit(points.map(scale.forward), breakAt, season.columns)
+  const { name, forward, back } = scale ?? effectScale(measure, points)
+  const fit = effectFit(points.map(forward), breakAt, season.columns)
   const carried = fit.carried.map(({ index, value, low, high }) => ({
     index,
-    value: scale.back(value),
-    low: scale.back(low),
-    high: scale.back(high),
+    value: back(value),
+    low: back(low),
+    high: back(high),
   }))
   // Where the distance is read off: the middle of the first points after the break.
   const middle = carriedAt(fit.carried, breakAt + (fit.earlyPoints - 1) / 2)
   const apart = (from: number, by: Estimate): Estimate => {
-    const base = scale.back(from)
-    const to = (x: number) => scale.back(from + x) - base
+    const base = back(from)
+    const to = (x: number) => back(from + x) - base
     return { value: to(by.value), low: to(by.low), high: to(by.high) }
   }
   const near = (other: Shift) => {
@@ -181,12 +196,12 @@ export function effectOf(
     ...common,
     kind: 'fitted',
     lines: {
-      fitted: fit.fitted.map(scale.back),
+      fitted: fit.fitted.map(back),
       carried,
       step: apart(fit.carried[0]!.value, fit.step),
       early: apart(middle, fit.early),
       earlyPoints: fit.earlyPoints,
-      earlyCarried: scale.back(middle),
+      earlyCarried: back(middle),
       trendBefore: fit.before.low > 0 ? 'rising' : fit.before.high < 0 ? 'falling' : null,
       turn: fit.slope.low > 0 ? 'up' : fit.slope.high < 0 ? 'down' : null,
     },
@@ -194,7 +209,14 @@ export function effectOf(
     durbinWatson: fit.durbinWatson,
     likeness: fit.likeness,
     lag: fit.lag,
-    scale: scale.name,
+    scale: name,
+    scaled: {
+      value: fit.early.value,
+      standardError: fit.earlyError,
+      degreesOfFreedom: fit.degreesOfFreedom,
+      reach: (fit.early.high - fit.early.low) / 2,
+      base: middle,
+    },
     claim: claimOf(fit, points.length, measure.better),
     season: season.period,
     seasonUnseen: season.unseen,
@@ -204,7 +226,7 @@ export function effectOf(
 }
 
 /** Shifts this few points apart cannot be told from each other by a line. */
-const NEARBY = 4
+export const NEARBY = 4
 
 /** The carried line at a place between two of the points it was worked out for. */
 function carriedAt(carried: readonly { index: number; value: number }[], place: number): number {
@@ -220,7 +242,14 @@ function claimOf(
   better: Measure['better'],
 ): EffectClaim {
   if (likeness + Math.sqrt((1 - likeness ** 2) / n) > TOO_ALIKE) return 'withheld'
-  const { low, high } = early
+  return claimOfInterval(early, better)
+}
+
+/** What an interval of a change claims where nothing else stands in the way. */
+export function claimOfInterval(
+  { low, high }: Pick<Estimate, 'low' | 'high'>,
+  better: Measure['better'],
+): Exclude<EffectClaim, 'withheld'> {
   if (low <= 0 && high >= 0) return 'none'
   const up = low > 0
   if (better === null) return up ? 'higher' : 'lower'

@@ -66,6 +66,7 @@ export const ROUTE_ROLES: { readonly [K in RouteName]: Routes[K]['role'] } = {
   'DELETE /api/units/:id': 'coach',
   'POST /api/projects': 'member',
   'GET /api/projects/:id': 'viewer',
+  'GET /api/projects/:id/by-unit': 'viewer',
   'PATCH /api/projects/:id': 'member',
   'POST /api/measures': 'member',
   'GET /api/measures/:id': 'viewer',

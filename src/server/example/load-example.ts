@@ -14,6 +14,7 @@ import { AppError } from '../../errors.ts'
 import type { Write } from '../../storage/record.ts'
 import { hasUnitsOf } from '../../storage/units.ts'
 import { newId } from '../call.ts'
+import { allergyBoxes } from './allergy-boxes.ts'
 import { calendarOf, moment } from './calendar.ts'
 import { dischargeSummaries } from './discharge-summaries.ts'
 import { dressingTray } from './dressing-tray.ts'
@@ -51,7 +52,7 @@ export async function loadExample(write: Write, now: Instant): Promise<Id> {
   const units = await writeUnits(write, now)
   const calendar = calendarOf(now)
   const projectIds: Id[] = []
-  for (const tell of [dischargeSummaries, timeToTriage, falls, dressingTray])
+  for (const tell of [dischargeSummaries, timeToTriage, falls, dressingTray, allergyBoxes])
     projectIds.push(await writeProject({ write, now, people, units }, tell(calendar)))
   await writeClass({
     write,

@@ -4,6 +4,7 @@ import { allMeasureRows } from '../../storage/measures.ts'
 import { findPerson, listStaff } from '../../storage/people.ts'
 import { notFound } from '../../storage/record.ts'
 import { findProject, findUnit, unitsOfMeasures } from '../../storage/units.ts'
+import { byUnitReply } from '../by-unit-reply.ts'
 import type { Handlers } from '../call.ts'
 import { mustKeepUnitsApart } from '../check-repeats.ts'
 import { mustNotMix } from './units.ts'
@@ -18,7 +19,10 @@ export async function projectWithUnit(db: Database, id: string) {
 }
 
 export const projectRoutes: Handlers<
-  'POST /api/projects' | 'GET /api/projects/:id' | 'PATCH /api/projects/:id'
+  | 'POST /api/projects'
+  | 'GET /api/projects/:id'
+  | 'GET /api/projects/:id/by-unit'
+  | 'PATCH /api/projects/:id'
 > = {
   'POST /api/projects': async ({ db, body, me, at }) =>
     db.record({ action: 'project.create', by: me, at }, async (write) => {
@@ -49,6 +53,20 @@ export const projectRoutes: Handlers<
       rampNotes: await rampNotesOf(db.read, params.id),
       people: await listStaff(db.read, params.id),
     }
+  },
+
+  'GET /api/projects/:id/by-unit': async ({ db, params }) => {
+    const { project } = await projectWithUnit(db, params.id)
+    const measures = await allMeasureRows(db.read, project.id)
+    return byUnitReply(measures, {
+      project,
+      units: await unitsOfMeasures(
+        db.read,
+        project,
+        measures.map((m) => m.measure),
+      ),
+      cycles: await allCycleRows(db.read, project.id),
+    })
   },
 
   'PATCH /api/projects/:id': async ({ db, params, body, me, at }) =>

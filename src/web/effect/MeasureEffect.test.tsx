@@ -37,7 +37,7 @@ const test = {
 const page = (cycles: (typeof test)[]) =>
   renderToStaticMarkup(
     <Router ssrPath="/">
-      <MeasureEffect data={data} cycles={cycles} />
+      <MeasureEffect data={data} cycles={cycles} chosen={undefined} onChoose={() => {}} />
     </Router>,
   )
 

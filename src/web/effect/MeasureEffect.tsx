@@ -2,37 +2,58 @@ import { useCallback, useMemo, useState } from 'react'
 import { Link, useLocation } from 'wouter'
 import type { CycleBrief, MeasureData } from '../../api/contract.ts'
 import { type EffectFinding, effectOf } from '../../domain/effect.ts'
+import { firstShift, type ShiftOption, shiftsOf } from '../../domain/effect-shifts.ts'
 import { effectText } from '../../domain/effect-text.ts'
+import type { Id } from '../../domain/record.ts'
+import { unitShifts, unitStart } from '../../domain/unit-starts.ts'
 import { formatNumber, formatValue } from '../../domain/value-text.ts'
-import { AppError } from '../../errors.ts'
 import { formatDate, withReadableDates } from '../lib/dates.ts'
 import { chartTestOf } from '../measure/measure-chart.ts'
 import { ErrorNotice } from '../ui/Notice.tsx'
 import { Section } from '../ui/Section.tsx'
 import { Select } from '../ui/Select.tsx'
+import { attempt } from './attempt.ts'
 import { EffectFigure, ResidualFigure } from './EffectFigure.tsx'
-import { firstShift, type ShiftOption, shiftsOf } from './shifts.ts'
 
 export interface MeasureEffectProps {
   readonly data: MeasureData
   readonly cycles: readonly CycleBrief[]
+  /** Ids of the same measure on every unit, this one included; empty where it has one unit only. */
+  readonly family?: readonly Id[]
+  /** Where it is not the unit of the project. */
+  readonly unitName?: string | null
+  /** Key of the test or phase to look from; left out, the page's own choice. */
+  readonly chosen: string | undefined
+  readonly onChoose: (key: string) => void
 }
 
 const ROLES = { outcome: 'Outcome', process: 'Process', balancing: 'Balancing' } as const
 
 /** What one measure did from a chosen date on. */
-export function MeasureEffect({ data, cycles }: MeasureEffectProps) {
+export function MeasureEffect(props: MeasureEffectProps) {
+  const { data, cycles, family = NONE, unitName = null, chosen: key, onChoose } = props
   const { measure } = data
   const options = useMemo(() => shiftsOf(data, cycles), [data, cycles])
   const title = <Link href={`/measures/${measure.id}`}>{measure.name}</Link>
-  const [first, problem] = useMemo(() => attempt(() => firstShift(data, options)), [data, options])
-  const [key, setKey] = useState<string | null>(null)
+  // Units are compared from the starts that the section above them names.
+  const [first, problem] = useMemo(
+    () =>
+      attempt(() => {
+        const start = family.length === 0 ? null : unitStart(data, cycles)
+        return options.find((o) => o.key === start?.shift.key) ?? firstShift(data, options)
+      }),
+    [data, cycles, family, options],
+  )
   const chosen = options.find((o) => o.key === key) ?? first
   return (
     <Section
       wide
       title={title}
-      aside={<p>{ROLES[measure.role]} measure.</p>}
+      aside={
+        <p>
+          {ROLES[measure.role]} measure{unitName === null ? '' : `, taken on ${unitName}`}.
+        </p>
+      }
       id={`effect-${measure.id}`}
     >
       {problem !== null ? (
@@ -46,28 +67,32 @@ export function MeasureEffect({ data, cycles }: MeasureEffectProps) {
           <Select
             label="Look from the start of"
             value={chosen.key}
-            onChange={setKey}
+            onChange={onChoose}
             options={options.map((o) => ({
               value: o.key,
               label: `${o.label} (${formatDate(o.at)})`,
             }))}
           />
-          <Effect data={data} cycles={cycles} shift={chosen} shifts={options} />
+          <Effect data={data} cycles={cycles} family={family} shift={chosen} />
         </div>
       )}
     </Section>
   )
 }
 
-interface EffectProps extends MeasureEffectProps {
+const NONE: readonly Id[] = []
+
+type Shown = Pick<MeasureEffectProps, 'data' | 'cycles'>
+
+interface EffectProps extends Shown {
+  readonly family: readonly Id[]
   readonly shift: ShiftOption
-  readonly shifts: readonly ShiftOption[]
 }
 
-function Effect({ data, cycles, shift, shifts }: EffectProps) {
+function Effect({ data, cycles, family, shift }: EffectProps) {
   const [finding, problem] = useMemo(
-    () => attempt(() => effectOf(data, shift, shifts)),
-    [data, shift, shifts],
+    () => attempt(() => effectOf(data, shift, unitShifts(data, cycles, family))),
+    [data, cycles, family, shift],
   )
   if (finding === null) return problem === null ? null : <ErrorNotice error={problem} />
   const { headline, sentences, limits } = effectText(finding)
@@ -97,7 +122,7 @@ function Effect({ data, cycles, shift, shifts }: EffectProps) {
   )
 }
 
-interface PicturesProps extends MeasureEffectProps {
+interface PicturesProps extends Shown {
   readonly finding: Extract<EffectFinding, { kind: 'fitted' }>
   readonly words: string
 }
@@ -187,13 +212,4 @@ function tableOf({ measure, points, lines }: PicturesProps['finding']) {
 function methodOf({ scale, lag, likeness }: PicturesProps['finding']): string {
   const on = scale === 'logit' ? 'the log odds' : scale === 'log' ? 'the logs' : 'the values'
   return `Segmented regression on ${on} of the points, taken as evenly spaced (Wagner and others 2002). Likeness of neighbours, ${formatNumber(likeness, 2)}, is taken out first (Prais and Winsten 1954); errors are Newey and West’s with ${lag === 1 ? '1 lag' : `${lag} lags`}, or the ordinary ones where those are larger.`
-}
-
-function attempt<T>(work: () => T): [T, null] | [null, AppError] {
-  try {
-    return [work(), null]
-  } catch (error) {
-    if (error instanceof AppError) return [null, error]
-    throw error
-  }
 }

@@ -1,18 +1,42 @@
-import type { CycleBrief, MeasureData } from '../../api/contract.ts'
-import { effectPoints, type Shift } from '../../domain/effect.ts'
-import { compareMoments } from '../../domain/series.ts'
+import { effectPoints, type Shift } from './effect.ts'
+import type { Cycle, Decision, Id, Measure, Observation, Phase, Prediction } from './record.ts'
+import { compareMoments } from './series.ts'
+
+/** A measure with its data, as the record holds it. */
+export interface MeasureRecord {
+  readonly measure: Measure
+  readonly observations: readonly Observation[]
+  readonly phases: readonly Phase[]
+}
+
+/** A test with what it predicts and what was decided. */
+export interface TestRecord {
+  readonly cycle: Cycle
+  readonly predictions: readonly Prediction[]
+  readonly decision: Decision | null
+}
 
 /** A date to look from, with what to call it in a list. */
 export interface ShiftOption extends Shift {
   readonly key: string
   readonly label: string
+  /** Measures that the test predicts; `null`: it is a phase of the measure itself. */
+  readonly predicts: readonly Id[] | null
   /** What was begun then was given up again. */
   readonly abandoned: boolean
 }
 
-/** The starts of locked tests and of later phases of a measure, in order of date. */
-export function shiftsOf(data: MeasureData, cycles: readonly CycleBrief[]): ShiftOption[] {
-  const tests = cycles.flatMap(({ cycle, decision }) =>
+/**
+ * The starts of locked tests and of later phases of a measure, in order of date.
+ *
+ * @param data   The measure with its phases.
+ * @param cycles Every test of its project.
+ */
+export function shiftsOf(
+  data: Pick<MeasureRecord, 'phases'>,
+  cycles: readonly TestRecord[],
+): ShiftOption[] {
+  const tests = cycles.flatMap(({ cycle, predictions, decision }) =>
     cycle.lockedAt === null || cycle.ranFrom === null
       ? []
       : [
@@ -21,6 +45,7 @@ export function shiftsOf(data: MeasureData, cycles: readonly CycleBrief[]): Shif
             at: cycle.ranFrom,
             name: `test ${cycle.number}`,
             label: `Test ${cycle.number}: ${cycle.title}`,
+            predicts: predictions.map((p) => p.measureId),
             abandoned: decision?.kind === 'abandon',
           },
         ],
@@ -34,6 +59,7 @@ export function shiftsOf(data: MeasureData, cycles: readonly CycleBrief[]): Shif
             at: startsAt,
             name: 'a new phase',
             label: reason.trim() === '' ? 'A new phase' : `New phase: ${reason.trim()}`,
+            predicts: null,
             abandoned: false,
           },
         ],
@@ -47,7 +73,7 @@ export function shiftsOf(data: MeasureData, cycles: readonly CycleBrief[]): Shif
  * that looks best.
  */
 export function firstShift(
-  data: MeasureData,
+  data: MeasureRecord,
   options: readonly ShiftOption[],
 ): ShiftOption | undefined {
   const at = effectPoints(data.measure, data.observations).map((p) => p.at)

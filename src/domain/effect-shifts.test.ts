@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest'
-import { cycle, decision, measure, observation, phase } from '../../../tests/support/records.ts'
-import { firstShift, shiftsOf } from './shifts.ts'
+import { cycle, decision, measure, observation, phase } from '../../tests/support/records.ts'
+import { firstShift, shiftsOf } from './effect-shifts.ts'
 
 const locked = { lockedAt: '2026-01-01T08:00:00.000Z', lockedById: 'A1' }
 const brief = (number: number, ranFrom: string | null, kind: 'adopt' | 'abandon' = 'adopt') => ({
@@ -14,7 +14,6 @@ const data = {
     observation({ id: m, at: `2026-${m}-01`, value: 1 }),
   ),
   phases: [phase(), phase({ id: 'F2', startsAt: '2026-03-15', reason: 'A named sender for good' })],
-  annotations: [],
 }
 
 it('lists the starts of locked tests and later phases by date', () => {
