@@ -1,4 +1,4 @@
-import { useCallback, useMemo, useState } from 'react'
+import { useCallback, useMemo } from 'react'
 import { Link, useLocation } from 'wouter'
 import type { CycleBrief, MeasureData } from '../../api/contract.ts'
 import { type EffectFinding, effectOf } from '../../domain/effect.ts'
