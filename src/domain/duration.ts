@@ -89,5 +89,27 @@ export function formatDuration(seconds: number): string {
   return sign + (h > 0 ? `${h}:${two(m)}:${tail}` : `${m}:${tail}`)
 }
 
+/**
+ * The same text with its durations in words, for a screen reader: `1:02` is otherwise read as a time
+ * of day, or as two numbers.
+ *
+ * @param text Any text with durations as `formatDuration` writes them.
+ *
+ * @example
+ * speakDurations('0:38 to 1:02.5') // => '38 seconds to 1 minute 2.5 seconds'
+ * speakDurations('1:00:00 at most') // => '1 hour at most'
+ */
+export function speakDurations(text: string): string {
+  return text.replace(
+    /(?:(\d+):)?(\d+):(\d\d(?:\.\d)?)/g,
+    (_, hours: string | undefined, minutes: string, seconds: string) =>
+      [hours, minutes, seconds]
+        .map((n, i) => [Number(n ?? 0), ['hour', 'minute', 'second'][i]] as const)
+        .filter(([n]) => n > 0)
+        .map(([n, unit]) => `${n} ${unit}${n === 1 ? '' : 's'}`)
+        .join(' ') || '0 seconds',
+  )
+}
+
 // 1:02.4 must give 62.4, not 62.400000000000006.
 const tidy = (seconds: number) => Math.round(seconds * 1e6) / 1e6

@@ -2,11 +2,11 @@ import { useState } from 'preact/hooks'
 import type { DecisionKind } from '../domain/record.ts'
 import { currentTrial, lookKey } from './optimistic.ts'
 import { PlotFigure } from './PlotFigure.tsx'
-import { Button, FieldError, focusOn, Screen, TextArea } from './Screen.tsx'
+import { Found } from './Said.tsx'
+import { Button, FieldError, focusOn, Screen, TextField } from './Screen.tsx'
 import type { Step } from './step.ts'
 import { useDraft, useTable } from './use-phone.ts'
 import { VoidForm } from './VoidForm.tsx'
-import { foundText } from './words.ts'
 
 type Sub = 'look' | 'words' | 'decide'
 interface Words {
@@ -93,7 +93,7 @@ export function DebriefPage({ watching, onInspect }: DebriefPageProps) {
           </>
         }
       >
-        {round !== undefined && foundText(round, items).map((line) => <p key={line}>{line}</p>)}
+        {round !== undefined && <Found round={round} items={items} />}
         {round?.trials.filter(({ voidReason }) => voidReason === null)[1] && (
           <p>This round has two trials; this is the last. Void it if it was not the test.</p>
         )}
@@ -108,7 +108,7 @@ export function DebriefPage({ watching, onInspect }: DebriefPageProps) {
         title="Talk it over"
         controls={
           <>
-            <TextArea
+            <TextField
               id="surprises"
               label="What surprised you?"
               hint="Leave it blank if nothing did."
@@ -116,7 +116,7 @@ export function DebriefPage({ watching, onInspect }: DebriefPageProps) {
               value={words.surprises}
               onText={(surprises) => set({ surprises })}
             />
-            <TextArea
+            <TextField
               id="predictionReview"
               label="Was the prediction right? Why, or why not?"
               rows={2}
@@ -124,7 +124,7 @@ export function DebriefPage({ watching, onInspect }: DebriefPageProps) {
               error={errorAt('predictionReview')}
               onText={(predictionReview) => set({ predictionReview })}
             />
-            <TextArea
+            <TextField
               id="learned"
               label="What did you learn?"
               rows={2}
@@ -154,7 +154,7 @@ export function DebriefPage({ watching, onInspect }: DebriefPageProps) {
           </>
         }
       >
-        {round !== undefined && foundText(round, items).map((line) => <p key={line}>{line}</p>)}
+        {round !== undefined && <Found round={round} items={items} />}
       </Screen>
     )
 
@@ -186,7 +186,7 @@ export function DebriefPage({ watching, onInspect }: DebriefPageProps) {
       title="What do you do with it?"
       controls={
         <>
-          <fieldset class="choices" id="kind" tabIndex={-1}>
+          <fieldset class="choices" id="kind" tabIndex={-1} aria-describedby="kind-error">
             <legend class="hidden">Decision</legend>
             {CHOICES.map(({ kind, label, means }) => (
               <label key={kind} class="choice">
@@ -197,14 +197,13 @@ export function DebriefPage({ watching, onInspect }: DebriefPageProps) {
                   onChange={() => set({ kind })}
                 />
                 <span>
-                  {label}
-                  <small>{means}</small>
+                  {label} <small>{means}</small>
                 </span>
               </label>
             ))}
           </fieldset>
           <FieldError id="kind" error={errorAt('kind')} />
-          <TextArea
+          <TextField
             id="reason"
             label="Because"
             rows={2}
@@ -213,7 +212,7 @@ export function DebriefPage({ watching, onInspect }: DebriefPageProps) {
             onText={(reason) => set({ reason })}
           />
           {words.kind === 'adapt' && (
-            <TextArea
+            <TextField
               id="nextChange"
               label="What will you change next?"
               rows={2}

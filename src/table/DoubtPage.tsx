@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks'
 import { formatDuration, parseDuration } from '../domain/duration.ts'
 import type { Id } from '../domain/record.ts'
 import { AppError } from '../errors.ts'
-import { Button, focusOn, Screen, TextInput } from './Screen.tsx'
+import { Button, focusOn, Screen, TextField } from './Screen.tsx'
 import { useTable } from './use-phone.ts'
 
 /** A stopped clock of which the device cannot tell how long it ran. */
@@ -54,7 +54,7 @@ export function DoubtPage({ doubt, onDone }: { doubt: Doubt; onDone: () => void 
               {formatDuration(seconds)}
             </Button>
           ))}
-          <TextInput
+          <TextField
             id="typed-time"
             label="Or the time somebody else took"
             value={typed}

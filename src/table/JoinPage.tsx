@@ -5,7 +5,7 @@ import type { RoomState } from '../domain/workshop/room-state.ts'
 import { AppError } from '../errors.ts'
 import { newId, openShelf } from './device.ts'
 import { ready } from './ready.ts'
-import { Button, FieldError, focusOn, Screen, TextInput } from './Screen.tsx'
+import { Button, FieldError, focusOn, Screen, TextField } from './Screen.tsx'
 import { keepSeat, type Seat } from './seat.ts'
 import { ask } from './server.ts'
 
@@ -48,7 +48,7 @@ export function JoinPage({ code: own, given, last, onSeat }: JoinPageProps) {
   if (found !== null)
     return <TableChoice code={code} room={found} onSeat={onSeat} onBack={() => setFound(null)} />
   return (
-    <main>
+    <main tabIndex={-1}>
       <Screen
         name="code"
         title={busy ? 'Looking for the room' : 'Join your table'}
@@ -65,7 +65,7 @@ export function JoinPage({ code: own, given, last, onSeat }: JoinPageProps) {
               focusOn('code')
             }}
           >
-            <TextInput
+            <TextField
               id="code"
               class="code"
               label="Code on the room screen"
@@ -149,14 +149,14 @@ function TableChoice({ code, room, onSeat, onBack }: TableChoiceProps) {
   }
 
   return (
-    <main>
+    <main tabIndex={-1}>
       <p class="where">{room.name}</p>
       <Screen
         name="table"
         title="Which table are you at?"
         controls={
           <>
-            <fieldset class="choices" id="tables" tabIndex={-1}>
+            <fieldset class="choices" id="tables" tabIndex={-1} aria-describedby="tables-error">
               <legend class="hidden">Table</legend>
               {room.tables.map(({ id, name: known, seats }) => (
                 <label key={id} class="choice">
@@ -171,7 +171,7 @@ function TableChoice({ code, room, onSeat, onBack }: TableChoiceProps) {
                     }}
                   />
                   <span>
-                    {known}
+                    {known}{' '}
                     <small>
                       {seats} {seats === 1 ? 'phone' : 'phones'}
                     </small>
@@ -184,7 +184,7 @@ function TableChoice({ code, room, onSeat, onBack }: TableChoiceProps) {
               </label>
             </fieldset>
             {isNew && (
-              <TextInput
+              <TextField
                 id="table-name"
                 label="Name of the table"
                 value={tableName}
@@ -193,7 +193,7 @@ function TableChoice({ code, room, onSeat, onBack }: TableChoiceProps) {
               />
             )}
             {asks ? (
-              <TextInput
+              <TextField
                 id="table-number"
                 label="Number of the table, from a phone there"
                 value={number}
@@ -203,13 +203,13 @@ function TableChoice({ code, room, onSeat, onBack }: TableChoiceProps) {
             ) : (
               <FieldError id="tables" error={isNew ? undefined : error} />
             )}
-            <TextInput
+            <TextField
               id="first-name"
               label="Your first name or role, if you like"
               value={name}
               onText={setName}
             />
-            <Button as="main" disabled={busy} onClick={() => void join()}>
+            <Button as="main" onClick={() => busy || void join()}>
               Join
             </Button>
             <Button as="link" onClick={onBack}>

@@ -1,7 +1,8 @@
 import { useState } from 'preact/hooks'
 import { formatDuration } from '../domain/duration.ts'
 import { currentTrial } from './optimistic.ts'
-import { Button, FieldError, focusOn, Screen, TextArea } from './Screen.tsx'
+import { Said } from './Said.tsx'
+import { Button, FieldError, focusOn, Screen, TextField } from './Screen.tsx'
 import { useDraft, useTable } from './use-phone.ts'
 
 /** Two timers, two times: which to keep, and why. */
@@ -32,7 +33,7 @@ export function KeepPage() {
       title="The timers do not agree"
       controls={
         <>
-          <fieldset class="choices" id="which" tabIndex={-1}>
+          <fieldset class="choices" id="which" tabIndex={-1} aria-describedby="which-error">
             <legend class="hidden">Which time is right?</legend>
             {trial.readings.map(({ id, seconds, by, note }) => (
               <label key={id} class="choice">
@@ -43,14 +44,14 @@ export function KeepPage() {
                   onChange={() => setReadingId(id)}
                 />
                 <span>
-                  {formatDuration(seconds)}
+                  <Said>{formatDuration(seconds)}</Said>{' '}
                   <small>{[by, note].filter((part) => part !== '').join(' · ')}</small>
                 </span>
               </label>
             ))}
           </fieldset>
           <FieldError id="which" error={error?.at === 'which' ? error.message : undefined} />
-          <TextArea
+          <TextField
             id="why-keep"
             label="Why this one?"
             rows={2}
@@ -64,7 +65,9 @@ export function KeepPage() {
         </>
       }
     >
-      <p>They are {apart} apart. Which is right? The other one stays on the record.</p>
+      <p>
+        <Said>{`They are ${apart} apart.`}</Said> Which is right? The other one stays on the record.
+      </p>
     </Screen>
   )
 }

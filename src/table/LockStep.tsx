@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks'
 import type { RoundPlan } from '../domain/workshop/moves.ts'
-import { Button, focusOn, Screen, TextArea } from './Screen.tsx'
+import { Said } from './Said.tsx'
+import { Button, focusOn, Screen, TextField } from './Screen.tsx'
 import { useTable } from './use-phone.ts'
 import { predictionText } from './words.ts'
 
@@ -53,7 +54,7 @@ export function LockStep({ plan, why, onWhy, onConfidence, onEdit, onLock }: Loc
               ))}
             </fieldset>
           )}
-          <TextArea
+          <TextField
             id="why"
             label="Why do you expect this?"
             rows={2}
@@ -76,10 +77,7 @@ export function LockStep({ plan, why, onWhy, onConfidence, onEdit, onLock }: Loc
       <p class="strategy">{plan.strategy}</p>
       <p>
         <strong>
-          {predictionText(
-            { ...plan, time: plan.time, quality: plan.quality },
-            kit.checklist.length,
-          )}
+          <Said>{predictionText(plan, kit.checklist.length)}</Said>
         </strong>
       </p>
       <p class="small">After this nobody can change it. The clock can start then, not before.</p>

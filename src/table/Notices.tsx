@@ -1,6 +1,6 @@
 import type { MoveBody } from '../domain/workshop/moves.ts'
 import type { OutMove } from './outbox.ts'
-import { Button, Screen } from './Screen.tsx'
+import { Button, Screen, toMain } from './Screen.tsx'
 import { useDraft, useTable } from './use-phone.ts'
 import { predictionText } from './words.ts'
 
@@ -31,7 +31,13 @@ export function RefusedMoves() {
               <strong>Not taken.</strong> {move.message} {move.hint}
             </p>
             {words !== '' && <p class="small">Kept here: {words}</p>}
-            <Button as="link" onClick={() => phone.forget(move)}>
+            <Button
+              as="link"
+              onClick={() => {
+                toMain()
+                phone.forget(move)
+              }}
+            >
               Done with this
             </Button>
           </section>
@@ -74,8 +80,14 @@ export function Nudge() {
     <div role="status">
       {nudge !== null && nudge.text !== '' && nudge.at !== seen && (
         <p class="nudge">
-          {nudge.text}
-          <Button as="link" onClick={() => setSeen(nudge.at)}>
+          {nudge.text}{' '}
+          <Button
+            as="link"
+            onClick={() => {
+              toMain()
+              setSeen(nudge.at)
+            }}
+          >
             Seen
           </Button>
         </p>

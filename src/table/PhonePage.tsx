@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import { SEAT_ROLES, type SeatRole } from '../domain/workshop/room.ts'
-import { Button, Screen, TextInput } from './Screen.tsx'
+import { Button, Screen, TextField } from './Screen.tsx'
 import { useTable } from './use-phone.ts'
 import { ROLE_WORDS } from './words.ts'
 
@@ -41,7 +41,7 @@ export function PhonePage({ onDone, onLeave }: PhonePageProps) {
           </fieldset>
           {onLeave !== undefined && (
             <>
-              <TextInput
+              <TextField
                 id="first-name"
                 label="First name or role, if you like"
                 value={name}

@@ -5,6 +5,7 @@ import { LockStep } from './LockStep.tsx'
 import { PredictStep } from './PredictStep.tsx'
 import { itemsTyped, readItems, readTime, type Typed, timeTyped } from './plan-form.ts'
 import { carriedOver } from './round-before.ts'
+import { Said } from './Said.tsx'
 import { Button, Screen } from './Screen.tsx'
 import { StrategyStep } from './StrategyStep.tsx'
 import { changesParts } from './step.ts'
@@ -92,7 +93,11 @@ export function PlanPage({ watching }: { watching: boolean }) {
           <p>Change parts for this round, under “This phone”.</p>
         )}
         <p>{known?.strategy || 'Nothing written yet. Talk it over together.'}</p>
-        {known?.predictions && <p>{predictionText(known.predictions, items)}</p>}
+        {known?.predictions && (
+          <p>
+            <Said>{predictionText(known.predictions, items)}</Said>
+          </p>
+        )}
       </Screen>
     )
   switch (sub) {

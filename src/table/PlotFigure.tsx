@@ -1,5 +1,6 @@
 import type { RoundState } from '../domain/workshop/room-state.ts'
 import { itemsPlot, type Plot, plotText, timePlot } from './plot.ts'
+import { Said } from './Said.tsx'
 
 interface PlotFigureProps {
   readonly rounds: readonly RoundState[]
@@ -18,7 +19,9 @@ export function PlotFigure({ rounds, items }: PlotFigureProps) {
           <summary>The same in words</summary>
           <ul>
             {plotText(shown, items).map((line) => (
-              <li key={line}>{line}</li>
+              <li key={line}>
+                <Said>{line}</Said>
+              </li>
             ))}
           </ul>
         </details>

@@ -80,7 +80,13 @@ export function PredictStep({ of, typed, onTyped, onBack, onNext }: PredictStepP
                   autocomplete="off"
                   enterkeyhint="next"
                   aria-invalid={wrong?.part === part}
-                  aria-describedby={wrong?.part === part ? `${of}-error` : `${of}-hint`}
+                  aria-describedby={
+                    wrong?.part === part
+                      ? `${of}-error`
+                      : part === parts[0]
+                        ? `${of}-hint`
+                        : undefined
+                  }
                   onInput={(event) => onTyped({ ...typed, [part]: event.currentTarget.value })}
                 />
               </div>

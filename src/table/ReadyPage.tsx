@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks'
 import { newId, serverTime } from './device.ts'
+import { Said } from './Said.tsx'
 import { Button, Screen } from './Screen.tsx'
 import { TimeTrack } from './TimeTrack.tsx'
 import { useBeat, useTable } from './use-phone.ts'
@@ -37,27 +38,28 @@ export function ReadyPage() {
       name={`ready ${number}`}
       title="Your prediction is locked"
       controls={
-        ownEnd !== null ? (
-          <Button onClick={() => setOwnEnd(null)}>Stop counting</Button>
-        ) : (
-          <>
+        <>
+          {ownEnd === null && (
             <Button as="huge" onClick={() => start()}>
               Start
             </Button>
-            <Button onClick={() => setOwnEnd(performance.now() + COUNT_MS)}>
-              Count down from 3, then start
-            </Button>
-          </>
-        )
+          )}
+          {/* One and the same button, so that it keeps the focus. */}
+          <Button onClick={() => setOwnEnd(ownEnd === null ? performance.now() + COUNT_MS : null)}>
+            {ownEnd === null ? 'Count down from 3, then start' : 'Stop counting'}
+          </Button>
+        </>
       }
     >
-      <p>{predictionText(round?.predictions ?? null, room.kit.checklist.length)}</p>
-      <p class="clock" role="timer" aria-label="Countdown">
+      <p>
+        <Said>{predictionText(round?.predictions ?? null, room.kit.checklist.length)}</Said>
+      </p>
+      <p class="clock" role="timer" aria-label={`${Math.max(0, shown)} seconds`}>
         {shown > 0 ? shown : '0:00'}
         {shown <= 0 && <small>.0</small>}
       </p>
       <TimeTrack seconds={0} said={round?.predictions?.time ?? null} />
-      <p>{shown > 0 ? 'The clock starts at zero.' : room.kit.clockStarts}</p>
+      <p aria-live="polite">{shown > 0 ? 'The clock starts at zero.' : room.kit.clockStarts}</p>
       {room.settings.pace === 'together' && shown <= 0 && (
         <p class="small">The facilitator counts down for all tables. You can also start now.</p>
       )}

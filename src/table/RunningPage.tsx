@@ -1,8 +1,9 @@
 import { useEffect, useState } from 'preact/hooks'
-import { formatDuration } from '../domain/duration.ts'
+import { formatDuration, speakDurations } from '../domain/duration.ts'
 import { timeOf } from './clock.ts'
 import { newId, serverTime } from './device.ts'
 import { currentTrial } from './optimistic.ts'
+import { Said } from './Said.tsx'
 import { Button, Screen } from './Screen.tsx'
 import { TimeTrack } from './TimeTrack.tsx'
 import { useBeat, useTable } from './use-phone.ts'
@@ -12,6 +13,7 @@ import { clockParts, minuteText, predictionText } from './words.ts'
 
 /** For so long after another phone's start this one can still say that it timed from the start too. */
 const ALSO_MS = 4000
+const LONG = 'Longer than the time box'
 
 /** The clock fills the screen, and the prediction stands below it. */
 export function RunningPage() {
@@ -58,7 +60,7 @@ export function RunningPage() {
   return (
     <Screen
       name={`running ${number}`}
-      title={loud ? 'Longer than the time box' : 'The clock runs'}
+      title={loud ? LONG : 'The clock runs'}
       controls={
         run !== null ? (
           <>
@@ -69,7 +71,7 @@ export function RunningPage() {
               <Button onClick={() => setVoiding(true)}>Void this trial</Button>
             ) : (
               <Button onClick={phone.dropClock}>
-                Leave it to the other timer: {formatDuration(stopped.seconds)}
+                Leave it to the other timer: <Said>{formatDuration(stopped.seconds)}</Said>
               </Button>
             )}
           </>
@@ -89,11 +91,13 @@ export function RunningPage() {
         )
       }
     >
-      <p>{predictionText(round?.predictions ?? null, state.room.kit.checklist.length)}</p>
+      <p>
+        <Said>{predictionText(round?.predictions ?? null, state.room.kit.checklist.length)}</Said>
+      </p>
       <p
         class={main.length > 4 ? 'clock long' : 'clock'}
         role="timer"
-        aria-label={`Clock: ${formatDuration(Math.floor(ms / 1000))}`}
+        aria-label={`Clock: ${speakDurations(main)}`}
       >
         <span aria-hidden="true">
           {main}
@@ -101,8 +105,8 @@ export function RunningPage() {
         </span>
       </p>
       <TimeTrack seconds={ms / 1000} said={said} />
-      <p class="hidden" role="status">
-        {minuteText(ms)}
+      <p class="hidden" aria-live="polite">
+        {loud ? LONG : minuteText(ms)}
       </p>
       <p>{run === null ? 'Another phone has the clock.' : state.room.kit.clockStops}</p>
     </Screen>

@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact'
-import { useLayoutEffect, useRef } from 'preact/hooks'
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks'
 
 interface ScreenProps {
   /** Changes when there is something else to do; the focus then goes to the heading. */
@@ -15,12 +15,18 @@ export function Screen({ name, title, children, controls }: ScreenProps) {
   const heading = useRef<HTMLHeadingElement>(null)
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new name is a new thing to do.
   useLayoutEffect(() => {
-    heading.current?.focus()
+    document.title = `${title} – Pawl`
     scrollTo(0, 0)
+    // Before the button that was pressed goes: where the focus falls to the page itself, some screen
+    // readers are silent about the next heading.
+    return toMain
   }, [name])
+  // After the frame, not with it: a heading that comes with the focus already on it is not read out.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: as above.
+  useEffect(() => heading.current?.focus(), [name])
   return (
     <>
-      <h1 ref={heading} tabIndex={-1}>
+      <h1 key={name} ref={heading} tabIndex={-1}>
         {title}
       </h1>
       <div class="body">{children}</div>
@@ -52,17 +58,29 @@ export function Button({ onClick, children, as = 'plain', disabled, pressed }: B
   )
 }
 
-interface TextAreaProps {
+interface TextFieldProps {
   readonly id: string
   readonly label: string
   readonly hint?: string | undefined
   readonly value: string
   readonly error?: string | undefined
+  /** Of a longer text; without it, the text stays on one line. */
   readonly rows?: number
+  readonly class?: string
   readonly onText: (text: string) => void
 }
 
-export function TextArea({ id, label, hint, value, error, rows = 3, onText }: TextAreaProps) {
+export function TextField({
+  id,
+  label,
+  hint,
+  value,
+  error,
+  rows,
+  class: look,
+  onText,
+}: TextFieldProps) {
+  const Box = rows === undefined ? 'input' : 'textarea'
   return (
     <div class="field">
       <label for={id}>{label}</label>
@@ -71,44 +89,18 @@ export function TextArea({ id, label, hint, value, error, rows = 3, onText }: Te
           {hint}
         </p>
       )}
-      <textarea
-        id={id}
-        rows={rows}
-        value={value}
-        aria-invalid={error !== undefined}
-        aria-describedby={[hint && `${id}-hint`, error && `${id}-error`].filter(Boolean).join(' ')}
-        onInput={(event) => onText(event.currentTarget.value)}
-      />
-      <FieldError id={id} error={error} />
-    </div>
-  )
-}
-
-interface TextInputProps {
-  readonly id: string
-  readonly label: string
-  readonly value: string
-  readonly error?: string | undefined
-  readonly class?: string
-  readonly onText: (text: string) => void
-}
-
-/** A short text on one line. */
-export function TextInput({ id, label, value, error, class: look, onText }: TextInputProps) {
-  return (
-    <div class="field">
-      <label for={id}>{label}</label>
-      <input
+      <Box
         id={id}
         class={look}
+        rows={rows}
         value={value}
-        maxLength={40}
+        maxLength={rows === undefined ? 40 : undefined}
         autocomplete="off"
         inputMode={id === 'table-number' ? 'numeric' : undefined}
         autocapitalize={look === 'code' ? 'characters' : 'sentences'}
         aria-invalid={error !== undefined}
-        aria-describedby={error && `${id}-error`}
-        onInput={(event) => onText(event.currentTarget.value)}
+        aria-describedby={`${id}-hint ${id}-error`}
+        onInput={(event: { currentTarget: { value: string } }) => onText(event.currentTarget.value)}
       />
       <FieldError id={id} error={error} />
     </div>
@@ -121,6 +113,11 @@ export function FieldError({ id, error }: { id: string; error: string | undefine
       {error}
     </p>
   )
+}
+
+/** Keeps the focus on the page when what has it is about to go. */
+export function toMain(): void {
+  document.querySelector('main')?.focus()
 }
 
 /** Puts the focus on what has to be corrected. */

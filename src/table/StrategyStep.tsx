@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks'
 import type { CarriedOver } from './round-before.ts'
-import { Button, focusOn, Screen, TextArea } from './Screen.tsx'
+import { Said } from './Said.tsx'
+import { Button, focusOn, Screen, TextField } from './Screen.tsx'
 import { changesParts } from './step.ts'
 import { TaskView } from './TaskView.tsx'
 import { useTable } from './use-phone.ts'
@@ -24,7 +25,7 @@ export function StrategyStep({ carried, strategy, onText, onNext }: StrategyStep
       title="How will you do it?"
       controls={
         <>
-          <TextArea
+          <TextField
             id="strategy"
             label="Your strategy for this round"
             hint={
@@ -57,7 +58,8 @@ export function StrategyStep({ carried, strategy, onText, onNext }: StrategyStep
     >
       {carried.from !== null && (
         <p>
-          Round {carried.from.number}: {foundText(carried.from, kit.checklist.length).join(' ')}
+          Round {carried.from.number}:{' '}
+          <Said>{foundText(carried.from, kit.checklist.length).join(' ')}</Said>
         </p>
       )}
       {changesParts(state, table, where.number) && (

@@ -1,4 +1,5 @@
 import { useEffect, useMemo, useState } from 'preact/hooks'
+import { formatDuration, speakDurations } from '../domain/duration.ts'
 import { SEAT_ROLES } from '../domain/workshop/room.ts'
 import type { RoomState } from '../domain/workshop/room-state.ts'
 import { ConfidencePage } from './ConfidencePage.tsx'
@@ -17,12 +18,15 @@ import { openPhone } from './phone.ts'
 import { ReadyPage } from './ReadyPage.tsx'
 import { RunningPage } from './RunningPage.tsx'
 import { ready } from './ready.ts'
+import { Said } from './Said.tsx'
 import { Button, Screen } from './Screen.tsx'
 import type { Seat } from './seat.ts'
 import { whereIs } from './step.ts'
 import { Seated, useBeat, useDraft, useView } from './use-phone.ts'
 import { WaitPage } from './WaitPage.tsx'
 import { unsentText } from './words.ts'
+
+const NO_CONNECTION = 'No connection at the moment; the page goes on without it.'
 
 interface TablePageProps {
   readonly seat: Seat
@@ -73,7 +77,7 @@ export function TablePage({ seat: first, joined, onLeave }: TablePageProps) {
   }
   if (lost !== null)
     return (
-      <main>
+      <main tabIndex={-1}>
         <Screen
           name="lost"
           title="This phone is not at the table any more"
@@ -96,7 +100,7 @@ export function TablePage({ seat: first, joined, onLeave }: TablePageProps) {
   const table = state === null ? undefined : ownTable(state)
   if (state === null || where === null || table === undefined)
     return (
-      <main>
+      <main tabIndex={-1}>
         <Screen
           name="waiting"
           title={`Table ${seat.tableName}`}
@@ -109,6 +113,7 @@ export function TablePage({ seat: first, joined, onLeave }: TablePageProps) {
 
   const { step, number } = where
   const trial = currentTrial(where.round)
+  const stopped = trial?.readings[0]?.seconds
   const { countdown } = state.room
   const startsAt =
     countdown?.kind === 'start' && (step === 'ready' || step === 'running')
@@ -162,7 +167,7 @@ export function TablePage({ seat: first, joined, onLeave }: TablePageProps) {
   }
   return (
     <Seated at={at}>
-      <main class={step}>
+      <main class={step} tabIndex={-1}>
         <header>
           <p class="where">
             Table {table.name}
@@ -176,12 +181,19 @@ export function TablePage({ seat: first, joined, onLeave }: TablePageProps) {
           )}
           {(view.unsent > 0 || !view.live) && step !== 'closed' && (
             <p class="small line">
-              {view.unsent > 0
-                ? unsentText(view.unsent, view.lasting)
-                : 'No connection at the moment; the page goes on without it.'}
+              {view.unsent > 0 ? unsentText(view.unsent, view.lasting) : NO_CONNECTION}
             </p>
           )}
         </header>
+        {/* Always there, so that a screen reader hears what comes into it. */}
+        <div class="hidden" aria-live="polite">
+          <p>
+            {step !== 'running' &&
+              stopped !== undefined &&
+              `The clock stopped at ${speakDurations(formatDuration(stopped))}.`}
+          </p>
+          <p>{!view.live && step !== 'closed' && NO_CONNECTION}</p>
+        </div>
         {step !== 'closed' && <Nudge />}
         {startsAt !== null && <CountdownStart endsAt={startsAt} />}
         <PlanClock
@@ -216,9 +228,8 @@ function TimeLeft({ endsAt }: { endsAt: string }) {
   const two = (n: number) => String(n).padStart(2, '0')
   return (
     <p class="small line">
-      {left > 0
-        ? `${Math.floor(left / 60)}:${two(left % 60)} left to plan`
-        : 'The time to plan is over.'}
+      {left > 0 && <Said>{`${Math.floor(left / 60)}:${two(left % 60)} left to plan`}</Said>}
+      <span aria-live="polite">{left <= 0 && 'The time to plan is over.'}</span>
     </p>
   )
 }

@@ -1,4 +1,4 @@
-import { formatDuration } from '../domain/duration.ts'
+import { formatDuration, speakDurations } from '../domain/duration.ts'
 import type { Expectation } from '../domain/workshop/moves.ts'
 import { rangeText } from './words.ts'
 
@@ -10,7 +10,13 @@ export function TimeTrack({ seconds, said }: { seconds: number; said: Expectatio
   const x = (value: number) => Math.round((value / most) * (WIDTH - 16) * 10) / 10 + 8
   const middle = said === null ? 0 : (x(said.low) + x(said.high)) / 2
   return (
-    <svg class="track" viewBox={`0 0 ${WIDTH} 52`} role="img" aria-label={labelOf(said)}>
+    <svg
+      class="track"
+      viewBox={`0 0 ${WIDTH} 52`}
+      role="img"
+      aria-hidden={said === null}
+      aria-label={speakDurations(`Most likely ${formatDuration(said?.expected ?? 0)}`)}
+    >
       <line class="rail" x1={0} x2={WIDTH} y1={38} y2={38} />
       {said !== null && (
         <>
@@ -33,8 +39,3 @@ export function TimeTrack({ seconds, said }: { seconds: number; said: Expectatio
     </svg>
   )
 }
-
-const labelOf = (said: Expectation | null) =>
-  said === null
-    ? 'No time was predicted.'
-    : `You said ${rangeText(said)}, most likely ${formatDuration(said.expected)}.`

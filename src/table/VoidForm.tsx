@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import type { TrialState } from '../domain/workshop/room-state.ts'
-import { Button, focusOn, Screen, TextArea } from './Screen.tsx'
+import { Button, focusOn, Screen, TextField } from './Screen.tsx'
 import { useDraft, useTable } from './use-phone.ts'
 
 /** A trial that does not count, and why. It stays on the record. */
@@ -14,7 +14,7 @@ export function VoidForm({ trial, onDone }: { trial: TrialState; onDone: () => v
       title={`Void trial ${trial.number}?`}
       controls={
         <>
-          <TextArea
+          <TextField
             id="void-reason"
             label="Why does it not count?"
             hint="Such as: the tray fell down. A slow time is no reason."

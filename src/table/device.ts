@@ -1,4 +1,4 @@
-import { makeId } from '../domain/id.ts'
+import { writeId } from '../domain/id.ts'
 import type { Id, Instant } from '../domain/record.ts'
 import type { ClockReading } from './clock.ts'
 import { pageShelf, type Shelf } from './kept.ts'
@@ -68,7 +68,7 @@ export function serverTime(): number {
 }
 
 export function newId(): Id {
-  return makeId(Date.now(), crypto.getRandomValues(new Uint8Array(10)))
+  return writeId(Date.now(), crypto.getRandomValues(new Uint8Array(10)))
 }
 
 /** Where this browser keeps things; `lasting` is false where it forgets them with the page. */

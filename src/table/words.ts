@@ -1,4 +1,4 @@
-import { formatDuration } from '../domain/duration.ts'
+import { formatDuration, speakDurations } from '../domain/duration.ts'
 import type { Expectation } from '../domain/workshop/moves.ts'
 import type { SeatRole } from '../domain/workshop/room.ts'
 import type { RoundPredictions, RoundState } from '../domain/workshop/room-state.ts'
@@ -82,8 +82,7 @@ export function unsentText(unsent: number, lasting: boolean): string {
 
 /** Minutes of a running clock that a screen reader is told about; blank between them. */
 export function minuteText(ms: number): string {
-  const minutes = Math.floor(ms / 60_000)
-  return minutes === 0 ? '' : `${minutes} ${minutes === 1 ? 'minute' : 'minutes'}`
+  return ms < 60_000 ? '' : speakDurations(formatDuration(Math.floor(ms / 60_000) * 60))
 }
 
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1)

@@ -34,11 +34,10 @@ export function ToothTargets({ teeth, onOpenTest }: ToothTargetsProps) {
             role="button"
             tabIndex={0}
             className="chart-tooth-target"
-            aria-label={`Open ${tooth.text}`}
             onClick={open}
             onKeyDown={onKeyDown}
           >
-            <title>{tooth.text}</title>
+            <title>{`Open ${tooth.text}`}</title>
             {hit}
           </g>
         )

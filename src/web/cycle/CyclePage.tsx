@@ -90,9 +90,11 @@ function CycleView({ data, reload, board }: CycleViewProps) {
 
   // What was just finished makes room for what comes next, and reading goes on there.
   const moved = useRef(stage)
+  const [said, setSaid] = useState('')
   useEffect(() => {
     if (moved.current === stage) return
     moved.current = stage
+    setSaid(MOVED[stage])
     const next = STAGE_OF[stage]
     const heading = document.getElementById(`${next}-heading`)
     heading?.focus({ preventScroll: true })
@@ -141,6 +143,9 @@ function CycleView({ data, reload, board }: CycleViewProps) {
     >
       <RampStrip cycle={cycle} siblings={siblings} />
       <StageBar stage={stage} />
+      <p className="hidden-text" role="status">
+        {said}
+      </p>
       <StagePart name="plan" title="Plan" told={told.plan}>
         {stage === 'plan' && open ? (
           <>
@@ -227,6 +232,15 @@ const STAGE_OF: Readonly<Record<Stage, StageName>> = {
   study: 'study',
   act: 'act',
   closed: 'act',
+}
+
+/** What somebody who does not see the page is told when the test has moved on. */
+const MOVED: Readonly<Record<Stage, string>> = {
+  plan: '',
+  do: 'The prediction is locked.',
+  study: 'Do is finished.',
+  act: 'The study is saved.',
+  closed: 'The decision is recorded.',
 }
 
 /** What each stage says about itself in its margin. */

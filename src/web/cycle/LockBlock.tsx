@@ -17,7 +17,7 @@ export interface LockBlockProps {
 
 /** The end of the plan: what is still missing, each a way to its field, and the lock. */
 export function LockBlock({ issues, tries, action, onLock }: LockBlockProps) {
-  const list = useRef<HTMLDivElement>(null)
+  const list = useRef<HTMLParagraphElement>(null)
   const { unread } = useStore(useSaveBoard().state)
   const ready = issues.length === 0 && !unread
   // biome-ignore lint/correctness/useExhaustiveDependencies: each try that fails moves the focus.
@@ -31,8 +31,8 @@ export function LockBlock({ issues, tries, action, onLock }: LockBlockProps) {
       {ready ? (
         <p>Everything is there.</p>
       ) : (
-        <div ref={list} tabIndex={-1} className="lock-list">
-          <p>
+        <div className="lock-list">
+          <p ref={list} tabIndex={-1}>
             <strong>
               {issues.length + (unread ? 1 : 0) === 1
                 ? 'One thing is still missing:'

@@ -3,6 +3,7 @@ import { formatDuration } from '../../../domain/duration.ts'
 import type { TableState } from '../../../domain/workshop/room-state.ts'
 import { hasBegun } from '../../../domain/workshop/wrap-up-rounds.ts'
 import { Button } from '../../ui/Button.tsx'
+import { Said } from '../../ui/Said.tsx'
 import { agoText, stretchText } from './countdown-words.ts'
 import { StageMark } from './StageMark.tsx'
 import { TablePanel } from './TablePanel.tsx'
@@ -38,7 +39,7 @@ export function TableRow({ table }: { table: TableState }) {
         <span className="console-name">{table.name}</span>
         <span className="console-stage">
           {STAGE_WORDS[stage]}
-          {own?.seconds != null && ` ${formatDuration(own.seconds)}`}
+          {own?.seconds != null && <Said>{` ${formatDuration(own.seconds)}`}</Said>}
           {own?.right != null && own.inspected !== null && `, ${own.right} of ${own.inspected}`}
           {elsewhere && ` · in round ${latest.number}`}
         </span>

@@ -4,6 +4,7 @@ import { isCountOnly } from '../../../domain/workshop/inspecting.ts'
 import type { TableState, TrialState } from '../../../domain/workshop/room-state.ts'
 import { Button } from '../../ui/Button.tsx'
 import { Form } from '../../ui/Form.tsx'
+import { Said } from '../../ui/Said.tsx'
 import { TextField } from '../../ui/TextField.tsx'
 import { useConsole } from './use-console.ts'
 
@@ -71,7 +72,9 @@ function Trial({ trial, table, name }: TrialProps) {
     return (
       <li className="row">
         <span>
-          <s>{`${name}: ${resultOf(trial)}`}</s>
+          <s>
+            <Said>{`${name}: ${resultOf(trial)}`}</Said>
+          </s>
           <span className="soft">{` void: ${voidReason}`}</span>
         </span>
         <Button
@@ -91,7 +94,9 @@ function Trial({ trial, table, name }: TrialProps) {
   return (
     <li>
       <div className="row">
-        <span>{`${name}: ${resultOf(trial)}`}</span>
+        <span>
+          <Said>{`${name}: ${resultOf(trial)}`}</Said>
+        </span>
         {!open && (
           <Button look="quiet" className="small" onClick={() => setOpen(true)}>
             {`Make ${name.toLowerCase()} void`}

@@ -1,5 +1,6 @@
 import { Link } from 'wouter'
 import type { RoundRow } from '../../../domain/workshop/wrap-up-rounds.ts'
+import { Said } from '../../ui/Said.tsx'
 import { DECIDED, expectationText, outcomeText } from './round-text.ts'
 
 export interface RoundRecordProps {
@@ -41,12 +42,24 @@ export function RoundRecord({ rows, caption, withTable }: RoundRecordProps) {
                   <RoundLink row={row} />
                 </th>
               )}
-              <td>{expectationText(row.predictions?.time ?? null, 'time')}</td>
-              <td>{outcomeText(row, 'time')}</td>
-              <td>{expectationText(row.predictions?.quality ?? null, 'quality')}</td>
-              <td>{outcomeText(row, 'quality')}</td>
-              <td>{row.state.decision === null ? '–' : DECIDED[row.state.decision.kind]}</td>
-              <td className="wrap-words">{row.state.strategy?.trim() || '–'}</td>
+              <td>
+                <Said>{expectationText(row.predictions?.time ?? null, 'time')}</Said>
+              </td>
+              <td>
+                <Said>{outcomeText(row, 'time')}</Said>
+              </td>
+              <td>
+                <Said>{expectationText(row.predictions?.quality ?? null, 'quality')}</Said>
+              </td>
+              <td>
+                <Said>{outcomeText(row, 'quality')}</Said>
+              </td>
+              <td>
+                <Said>{row.state.decision === null ? '–' : DECIDED[row.state.decision.kind]}</Said>
+              </td>
+              <td className="wrap-words">
+                <Said>{row.state.strategy?.trim() || '–'}</Said>
+              </td>
             </tr>
           ))}
         </tbody>
