@@ -34,10 +34,11 @@ export function ToothTargets({ teeth, onOpenTest }: ToothTargetsProps) {
             role="button"
             tabIndex={0}
             className="chart-tooth-target"
+            aria-label={`Open ${tooth.text}`}
             onClick={open}
             onKeyDown={onKeyDown}
           >
-            <title>{`Open ${tooth.text}`}</title>
+            <title>{tooth.text}</title>
             {hit}
           </g>
         )
