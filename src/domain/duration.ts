@@ -104,7 +104,7 @@ export function speakDurations(text: string): string {
     /(?:(\d+):)?(\d+):(\d\d(?:\.\d)?)/g,
     (_, hours: string | undefined, minutes: string, seconds: string) =>
       [hours, minutes, seconds]
-        .map((n, i) => [Number(n ?? 0), ['hour', 'minute', 'second'][i]] as const)
+        .map((n, i) => [Number(n), ['hour', 'minute', 'second'][i]] as const)
         .filter(([n]) => n > 0)
         .map(([n, unit]) => `${n} ${unit}${n === 1 ? '' : 's'}`)
         .join(' ') || '0 seconds',
