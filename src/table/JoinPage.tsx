@@ -61,7 +61,7 @@ export function JoinPage({ code: own, given, last, onSeat }: JoinPageProps) {
                 setCode(read)
                 return void find(read)
               }
-              setError('A code has six letters and digits, as on the room screen. Check each one.')
+              setError('A code has six letters and digits. Check each one.')
               focusOn('code')
             }}
           >
@@ -155,7 +155,12 @@ function TableChoice({ code, room, onSeat, onBack }: TableChoiceProps) {
         name="table"
         title="Which table are you at?"
         controls={
-          <>
+          <form
+            onSubmit={(event) => {
+              event.preventDefault()
+              if (!busy) void join()
+            }}
+          >
             <fieldset class="choices" id="tables" tabIndex={-1} aria-describedby="tables-error">
               <legend class="hidden">Table</legend>
               {room.tables.map(({ id, name: known, seats }) => (
@@ -205,17 +210,17 @@ function TableChoice({ code, room, onSeat, onBack }: TableChoiceProps) {
             )}
             <TextField
               id="first-name"
-              label="Your first name or role, if you like"
+              label="First name or role, if you like"
               value={name}
               onText={setName}
             />
-            <Button as="main" onClick={() => busy || void join()}>
+            <button type="submit" class="main">
               Join
-            </Button>
+            </button>
             <Button as="link" onClick={onBack}>
               Another code
             </Button>
-          </>
+          </form>
         }
       >
         <p>{room.kitName}</p>

@@ -64,7 +64,7 @@ export function PhonePage({ onDone, onLeave }: PhonePageProps) {
         </>
       }
     >
-      <p>Tick one part or several. A table with one phone ticks none: it does everything.</p>
+      <p>Tick one part or several. A table with one phone ticks none.</p>
     </Screen>
   )
 }

@@ -32,7 +32,7 @@ export function StrategyStep({ carried, strategy, onText, onNext }: StrategyStep
               carried.from === null
                 ? undefined
                 : carried.nextChange === ''
-                  ? 'Carried over from the round before. Change what you will do differently.'
+                  ? 'From the round before. Change what you will do differently.'
                   : 'Carried over, with your next change at the end. Edit it freely.'
             }
             rows={4}

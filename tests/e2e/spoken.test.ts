@@ -65,8 +65,8 @@ it('says each step of a round on a phone, what the clock does, and nothing over 
     'A new table',
     'Name of the table',
     'text field: Name of the table',
-    'Your first name or role, if you like',
-    'text field: Your first name or role, if you like',
+    'First name or role, if you like',
+    'text field: First name or role, if you like',
     'button: Join',
     'button: Another code',
   ])
