@@ -111,9 +111,11 @@ describe.each([
     await inspect(page, Array(6).fill(true))
     await debrief(page, 'Adopt')
     await planRound(page, { strategy: 'The same, without a word' })
+    await heading(page, 'Your prediction is locked').waitFor()
+    // Before the reload: a browser's pretended loss of the network can have a gap while it reloads.
+    expect(roundsOf(await room.state(), 'Kestrel').at(-1)!.stage).toBe('plan')
     await page.reload()
     await heading(page, 'Your prediction is locked').waitFor()
-    expect(roundsOf(await room.state(), 'Kestrel').at(-1)!.stage).toBe('plan')
 
     await context.setOffline(false)
     await eventually(async () => (await recorded(room, 'Kestrel', 3)())?.stage).toBe('ready')
