@@ -48,7 +48,7 @@ async function joinAs(page: Page, room: OpenRoom, name: string, ...parts: RegExp
   await page.getByRole('radio', { name: /Kestrel/ }).check()
   const { joinNumber } = (await room.state()).tables[0]!
   await page.getByRole('textbox', { name: /^Number of the table/ }).fill(String(joinNumber))
-  await page.getByRole('textbox', { name: /first name/ }).fill(name)
+  await page.getByRole('textbox', { name: /^First name/ }).fill(name)
   await button(page, 'Join').click()
   await heading(page, 'What does this phone do?').waitFor()
   for (const part of parts) await page.getByRole('checkbox', { name: part }).check()
