@@ -100,6 +100,8 @@ describe.each([
     await eventually(async () => (await recorded(room, 'Kestrel', 1)())?.stage).toBe('done')
 
     await context.setOffline(true)
+    // The browser's pretended loss of the network has a gap while a page reloads; this has none.
+    await context.route('**/api/**', (route) => route.abort('internetdisconnected'))
     expect(await page.getByRole('textbox', { name: 'Your strategy' }).inputValue()).toBe(
       'Two hands, one tray\n\nThe card in the middle',
     )
@@ -111,12 +113,11 @@ describe.each([
     await inspect(page, Array(6).fill(true))
     await debrief(page, 'Adopt')
     await planRound(page, { strategy: 'The same, without a word' })
-    await heading(page, 'Your prediction is locked').waitFor()
-    // Before the reload: a browser's pretended loss of the network can have a gap while it reloads.
-    expect(roundsOf(await room.state(), 'Kestrel').at(-1)!.stage).toBe('plan')
     await page.reload()
     await heading(page, 'Your prediction is locked').waitFor()
+    expect(roundsOf(await room.state(), 'Kestrel').at(-1)!.stage).toBe('plan')
 
+    await context.unroute('**/api/**')
     await context.setOffline(false)
     await eventually(async () => (await recorded(room, 'Kestrel', 3)())?.stage).toBe('ready')
     await page.getByText(/to send/).waitFor({ state: 'hidden' })
