@@ -52,10 +52,7 @@ const importsOf = (file: string) => importsIn(readFileSync(file, 'utf8'))
 
 it('reads the imports of a file, whatever lines they stand on', () => {
   const text = `import { a } from './a.ts'
-import type {
-  Longer,
-  AndLonger,
-} from '../api/contract.ts'
+import type { Longer, AndLonger } from '../api/contract.ts'
 import './style.css'
 export { b } from './b.ts'
 export type { C } from './c.ts'

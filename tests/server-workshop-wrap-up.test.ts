@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, it } from 'vitest'
-import type { CycleReply, ProjectReply, RoomCalibrationReply } from '../src/api/contract.ts'
+import type { CycleReply, ProjectReply } from '../src/api/contract.ts'
+import type { RoomCalibrationReply } from '../src/api/workshop-contract.ts'
 import type { RoomState } from '../src/domain/workshop/room-state.ts'
 import { wrapUp } from '../src/domain/workshop/wrap-up.ts'
 import { verify } from '../src/storage/verify.ts'

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import type { ByUnitReply } from './contract.ts'
+import type { ByUnitReply } from './finding-contract.ts'
 import * as r from './records.ts'
 
 const estimate = z.object({ value: z.number(), low: z.number(), high: z.number() })

@@ -9,18 +9,12 @@
  * 422 `care.looks_like_identifier` until it is repeated with the header `x-pawl-text-checked: yes`.
  */
 
-import type { Change as MeasuredChange } from '../domain/change.ts'
-import type { EffectClaim, EffectFinding } from '../domain/effect.ts'
-import type { Estimate } from '../domain/effect-fit.ts'
 import type {
   Experiment,
   ExperimentFactor,
   ExperimentPlan,
   ExperimentRun,
 } from '../domain/experiment-record.ts'
-import type { Finding, Study } from '../domain/finding.ts'
-import type { FindingText } from '../domain/finding-text.ts'
-import type { Judged, JudgedApart } from '../domain/judged-predictions.ts'
 import type {
   Addendum,
   Annotation,
@@ -41,15 +35,21 @@ import type {
   Trial,
   Unit,
 } from '../domain/record.ts'
-import type { Suggestion } from '../domain/suggestion.ts'
-import type { UnitEffect, UnitsFinding } from '../domain/unit-effects.ts'
-import type { UnitWords } from '../domain/unit-effects-text.ts'
-import type { StartSource } from '../domain/unit-starts.ts'
 import type { Kit } from '../domain/workshop/kit.ts'
 import type { Move, MoveResult } from '../domain/workshop/moves.ts'
 import type { RoomSettings } from '../domain/workshop/room.ts'
 import type { RoomState } from '../domain/workshop/room-state.ts'
-import type { Signal } from '../stats/types.ts'
+import type { ExperimentBrief, ExperimentReply, ExperimentsReply } from './experiment-contract.ts'
+import type { ByUnitReply, CalibrationReply, FindingsReply } from './finding-contract.ts'
+import type { ImportPreview, ImportRequest } from './import-contract.ts'
+import type {
+  FoundRoom,
+  JoinRequest,
+  KitReply,
+  NewRoom,
+  RoomBrief,
+  RoomCalibrationReply,
+} from './workshop-contract.ts'
 
 export interface ErrorReply {
   readonly code: string
@@ -167,103 +167,6 @@ export interface CycleReply extends CycleBrief {
   readonly people: readonly Pick<Person, 'id' | 'name'>[]
 }
 
-/** A planned experiment with its changes and its runs, each in order. */
-export interface ExperimentBrief {
-  readonly experiment: Experiment
-  readonly factors: readonly ExperimentFactor[]
-  /** Empty until the lock draws their order. */
-  readonly runs: readonly ExperimentRun[]
-}
-
-export interface ExperimentsReply {
-  readonly unit: Unit
-  readonly project: Project
-  readonly experiments: readonly ExperimentBrief[]
-}
-
-export interface ExperimentReply extends ExperimentBrief {
-  readonly unit: Unit
-  readonly project: Project
-  /** Every measure of the project. */
-  readonly measures: readonly Measure[]
-  readonly people: readonly Pick<Person, 'id' | 'name'>[]
-}
-
-/** A finding of a test as figures, and the sentences that page and reports make of them. */
-export interface FindingReply extends Omit<Finding, 'measure' | 'prediction' | 'change'> {
-  readonly measureId: Id
-  readonly measureName: string
-  /** `null`: a balancing measure that nobody predicted. */
-  readonly predictionId: Id | null
-  readonly change:
-    | (Omit<MeasuredChange, 'interval'> & {
-        /** 95 %; an end is `null` where the data set no bound. */
-        readonly interval: { readonly lower: number | null; readonly upper: number | null } | null
-      })
-    | null
-  readonly text: FindingText
-}
-
-/** Everything the figures say about a test, as the record stands now. */
-export interface FindingsReply extends Pick<Study, 'overlaps'> {
-  readonly cycleId: Id
-  /** Harm first, then in the order of the predictions. */
-  readonly findings: readonly FindingReply[]
-  /** Signals since the test began on measures that have no finding of their own. */
-  readonly elsewhere: readonly {
-    readonly measureId: Id
-    readonly measureName: string
-    readonly signal: Signal
-  }[]
-  /** What holds for every finding of the test. */
-  readonly limits: readonly string[]
-  readonly suggestion: Suggestion
-}
-
-/** What a measure did on one of its units, as figures and words. */
-export interface UnitEffectReply extends Pick<UnitEffect, 'change' | 'weight'> {
-  readonly measureId: Id
-  readonly unitId: Id
-  readonly unitName: string
-  /** `testId`: the test, or phase of the measure, that it is looked at from. */
-  readonly start: {
-    readonly at: string
-    readonly name: string
-    readonly testId: Id
-    readonly source: StartSource
-  } | null
-  readonly kind: EffectFinding['kind'] | null
-  readonly claim: EffectClaim | null
-  readonly before: EffectFinding['before'] | null
-  readonly after: EffectFinding['after'] | null
-  /** The change in the chart's unit. */
-  readonly distance: Estimate | null
-  readonly text: UnitWords
-}
-
-/** Each measure of a project that is taken on several units. */
-export interface ByUnitReply {
-  readonly projectId: Id
-  readonly measures: readonly (Pick<UnitsFinding, 'scale' | 'together' | 'stepped'> & {
-    readonly measureId: Id
-    readonly measureName: string
-    readonly units: readonly UnitEffectReply[]
-    readonly text: FindingText
-  })[]
-}
-
-/** How predictions came out, for somebody or some place: tests on care, and exercises apart. */
-export interface CalibrationReply extends JudgedApart {
-  readonly name: string
-}
-
-/** The same for a workshop or one of its tables; all of it is exercise. */
-export interface RoomCalibrationReply extends Judged {
-  readonly name: string
-  /** Single numbers were predicted, not ranges, so nothing can be said of coverage. */
-  readonly pointsOnly: boolean
-}
-
 /** One thing that waits for somebody. */
 export interface TodayItem {
   readonly kind: 'lock' | 'collect' | 'study' | 'decide' | 'signal'
@@ -279,109 +182,6 @@ export interface TodayItem {
   readonly unitName: string
   /** One sentence: what waits and why. */
   readonly text: string
-}
-
-export interface ImportRequest {
-  /** The file or the pasted cells, as text. */
-  readonly text: string
-  /** Which column holds what; guessed where left out. Column names, or 1-based numbers as text. */
-  readonly columns?: {
-    readonly at?: string
-    readonly value?: string
-    readonly numerator?: string
-    readonly denominator?: string
-    readonly note?: string
-  }
-  /** Needed only where dates such as 03/04/2026 are ambiguous. */
-  readonly dateOrder?: 'day-first' | 'month-first'
-}
-export interface ImportIssue {
-  /** Line in the file, the header being line 1. `null`: the file as a whole. */
-  readonly row: number | null
-  /** Column name or number as the person sees it; `null`: the row as a whole. */
-  readonly column: string | null
-  readonly code: string
-  /** What is wrong and what was expected. */
-  readonly message: string
-}
-export interface ImportRow {
-  readonly row: number
-  readonly at: string
-  readonly value: number | null
-  readonly numerator: number | null
-  readonly denominator: number | null
-  readonly note: string
-}
-export interface ImportPreview {
-  readonly header: readonly string[]
-  /** What each column was taken for. */
-  readonly columns: Readonly<Record<string, string | null>>
-  readonly rows: readonly ImportRow[]
-  readonly issues: readonly ImportIssue[]
-  /** Rows whose date is already in the measure, by row number: they would be doubled. */
-  readonly alreadyThere: readonly number[]
-}
-
-/** A kit that somebody here wrote or copied. */
-export interface KitReply {
-  readonly id: Id
-  readonly kit: Kit
-  readonly version: number
-}
-
-/** A workshop as lists show it. */
-export interface RoomBrief {
-  readonly id: Id
-  readonly code: string
-  readonly name: string
-  readonly unitId: Id
-  readonly unitName: string
-  readonly facilitatorName: string
-  readonly kitName: string
-  readonly tryOut: boolean
-  readonly openedAt: Instant
-  readonly closedAt: Instant | null
-  readonly tables: number
-  readonly roundsDone: number
-}
-
-export interface NewRoom {
-  readonly id: Id
-  readonly name: string
-  readonly unitId: Id
-  readonly kit: Kit
-  readonly settings: RoomSettings
-}
-
-/** What a phone learns from a code before it joins. */
-export interface FoundRoom {
-  readonly roomId: Id
-  readonly name: string
-  readonly kitName: string
-  readonly tables: readonly {
-    readonly id: Id
-    readonly name: string
-    readonly seats: number
-    /** It is in use, and not by this browser: `tableNumber` is asked for. */
-    readonly needsNumber: boolean
-  }[]
-}
-
-/** The same as it stands in the page that a phone opens with a code, so that it need not ask. */
-export type GivenRoom = { readonly found: FoundRoom } | { readonly refused: ErrorReply }
-
-export interface JoinRequest {
-  readonly code: string
-  readonly seatId: Id
-  /** `screen`: the room screen, which sees what everybody may see. */
-  readonly as: 'table' | 'screen'
-  /** A table that is there, or `null` with the name of a new one. */
-  readonly tableId: Id | null
-  readonly tableName: string
-  /** Of a table that is in use, where this browser has no seat at it: 403 `room.table_number`. */
-  readonly tableNumber?: string
-  /** First name or role; may be blank. */
-  readonly name: string
 }
 
 export interface Routes {

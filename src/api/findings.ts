@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import type { FindingReply, FindingsReply } from './contract.ts'
+import type { FindingReply, FindingsReply } from './finding-contract.ts'
 import * as r from './records.ts'
 
 const number = z.number().nullable()

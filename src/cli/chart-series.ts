@@ -1,4 +1,4 @@
-import type { ImportRow } from '../api/contract.ts'
+import type { ImportRow } from '../api/import-contract.ts'
 import type { DataKind } from '../domain/record.ts'
 import { compareMoments } from '../domain/series.ts'
 import type { ChartKind, Series } from '../stats/types.ts'

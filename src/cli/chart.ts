@@ -1,6 +1,6 @@
 import { readFile, writeFile } from 'node:fs/promises'
 import { basename, extname } from 'node:path'
-import type { ImportIssue } from '../api/contract.ts'
+import type { ImportIssue } from '../api/import-contract.ts'
 import { describeChart } from '../charts/describe-chart.ts'
 import { paintSvg } from '../charts/paint-svg.ts'
 import type { ChartSpec, ValueFormat } from '../charts/spec.ts'

@@ -1,4 +1,4 @@
-import type { ByUnitReply, UnitEffectReply } from '../api/contract.ts'
+import type { ByUnitReply, UnitEffectReply } from '../api/finding-contract.ts'
 import type { MeasureRecord } from '../domain/effect-shifts.ts'
 import { familiesOf } from '../domain/repeats.ts'
 import { type UnitEffect, type UnitsRecord, unitsFinding } from '../domain/unit-effects.ts'

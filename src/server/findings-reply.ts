@@ -1,4 +1,4 @@
-import type { FindingReply, FindingsReply } from '../api/contract.ts'
+import type { FindingReply, FindingsReply } from '../api/finding-contract.ts'
 import type { Change } from '../domain/change.ts'
 import type { Finding, Study } from '../domain/finding.ts'
 import { findingText, studyLimits } from '../domain/finding-text.ts'

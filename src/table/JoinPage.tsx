@@ -1,5 +1,5 @@
 import { useLayoutEffect, useState } from 'preact/hooks'
-import type { FoundRoom } from '../api/contract.ts'
+import type { FoundRoom } from '../api/workshop-contract.ts'
 import { readCode } from '../domain/workshop/code.ts'
 import type { RoomState } from '../domain/workshop/room-state.ts'
 import { AppError } from '../errors.ts'

@@ -1,4 +1,5 @@
-import type { ErrorReply, FoundRoom, GivenRoom, RouteName, Routes } from '../api/contract.ts'
+import type { ErrorReply, RouteName, Routes } from '../api/contract.ts'
+import type { FoundRoom, GivenRoom } from '../api/workshop-contract.ts'
 import { AppError } from '../errors.ts'
 
 type Body<R extends RouteName> = Routes[R] extends { body: infer B } ? B : undefined

@@ -1,4 +1,4 @@
-import type { ImportIssue } from '../api/contract.ts'
+import type { ImportIssue } from '../api/import-contract.ts'
 
 /** As many as somebody can work through before trying again. */
 const MOST_ISSUES = 500

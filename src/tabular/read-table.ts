@@ -1,4 +1,4 @@
-import type { ImportRow } from '../api/contract.ts'
+import type { ImportRow } from '../api/import-contract.ts'
 import { DATE_FORMS, readDate } from './date-cell.ts'
 import { givenColumns } from './given-columns.ts'
 import {

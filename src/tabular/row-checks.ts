@@ -1,4 +1,4 @@
-import type { ImportRow } from '../api/contract.ts'
+import type { ImportRow } from '../api/import-contract.ts'
 import type { DataKind } from '../domain/record.ts'
 import type { ColumnPlan } from './guess-columns.ts'
 import type { IssueList } from './issue-list.ts'

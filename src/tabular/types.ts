@@ -1,4 +1,4 @@
-import type { ImportPreview, ImportRequest } from '../api/contract.ts'
+import type { ImportPreview, ImportRequest } from '../api/import-contract.ts'
 import type { DataKind, ValueFormat } from '../domain/record.ts'
 
 /** How to read a table that somebody exported, pasted or typed. */

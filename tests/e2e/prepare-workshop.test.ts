@@ -1,7 +1,7 @@
 import { rmSync } from 'node:fs'
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, vi } from 'vitest'
-import type { KitReply, RoomBrief } from '../../src/api/contract.ts'
+import type { KitReply, RoomBrief } from '../../src/api/workshop-contract.ts'
 import { SHIPPED_KITS } from '../../src/domain/workshop/kits/shipped-kits.ts'
 import { trayFromACard } from '../../src/domain/workshop/kits/tray-from-a-card.ts'
 import type { RoomState } from '../../src/domain/workshop/room-state.ts'

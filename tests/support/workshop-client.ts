@@ -1,4 +1,4 @@
-import type { FoundRoom } from '../../src/api/contract.ts'
+import type { FoundRoom } from '../../src/api/workshop-contract.ts'
 import { makeId } from '../../src/domain/id.ts'
 import type { Id } from '../../src/domain/record.ts'
 import { trayFromACard } from '../../src/domain/workshop/kits/tray-from-a-card.ts'

@@ -1,4 +1,4 @@
-import type { ImportPreview, ImportRequest } from '../../api/contract.ts'
+import type { ImportPreview, ImportRequest } from '../../api/import-contract.ts'
 import type { Measure, Observation } from '../../domain/record.ts'
 import { AppError } from '../../errors.ts'
 import { observationsOf } from '../../storage/measures.ts'

@@ -1,4 +1,4 @@
-import type { KitReply } from '../../api/contract.ts'
+import type { KitReply } from '../../api/workshop-contract.ts'
 import type { Kit } from '../../domain/workshop/kit.ts'
 import { kitIssues } from '../../domain/workshop/kit-issues.ts'
 import type { OwnKit } from '../../domain/workshop/room.ts'

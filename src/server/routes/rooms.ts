@@ -1,4 +1,4 @@
-import type { FoundRoom } from '../../api/contract.ts'
+import type { FoundRoom } from '../../api/workshop-contract.ts'
 import type { Id } from '../../domain/record.ts'
 import { readCode } from '../../domain/workshop/code.ts'
 import type { Kit } from '../../domain/workshop/kit.ts'

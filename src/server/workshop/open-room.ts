@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto'
-import type { NewRoom } from '../../api/contract.ts'
+import type { NewRoom } from '../../api/workshop-contract.ts'
 import type { Id, Instant } from '../../domain/record.ts'
 import { makeCode } from '../../domain/workshop/code.ts'
 import type { Room } from '../../domain/workshop/room.ts'

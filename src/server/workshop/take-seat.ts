@@ -1,4 +1,4 @@
-import type { JoinRequest } from '../../api/contract.ts'
+import type { JoinRequest } from '../../api/workshop-contract.ts'
 import type { Id, Instant } from '../../domain/record.ts'
 import type { Room, RoomSeat, RoomTable } from '../../domain/workshop/room.ts'
 import type { Viewer } from '../../domain/workshop/room-state.ts'

@@ -2,7 +2,7 @@ import { renderToStaticMarkup } from 'react-dom/server'
 import { expect, it } from 'vitest'
 import { PUBLISHED_EXPERIMENTS } from '../../../tests/reference/factorial-experiments.ts'
 import { experiment, factors, runsOf } from '../../../tests/support/experiment-records.ts'
-import type { ExperimentReply } from '../../api/contract.ts'
+import type { ExperimentReply } from '../../api/experiment-contract.ts'
 import { Analysis, type AnalysisProps } from './Analysis.tsx'
 
 const [filtration, , , eye] = PUBLISHED_EXPERIMENTS

@@ -1,5 +1,5 @@
 import { useMemo } from 'react'
-import type { ExperimentReply } from '../../api/contract.ts'
+import type { ExperimentReply } from '../../api/experiment-contract.ts'
 import {
   describeHalfNormal,
   type HalfNormalSpec,

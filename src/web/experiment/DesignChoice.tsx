@@ -1,5 +1,5 @@
 import { useMemo } from 'react'
-import type { ExperimentReply } from '../../api/contract.ts'
+import type { ExperimentReply } from '../../api/experiment-contract.ts'
 import { inOrder, runsNeeded } from '../../domain/experiment.ts'
 import { designsFor, LEAST_FACTORS } from '../../domain/experiment-design.ts'
 import { designOptions } from '../../domain/experiment-design-text.ts'

@@ -1,6 +1,6 @@
 import { useState } from 'react'
 import { Link, useLocation } from 'wouter'
-import type { ExperimentBrief, ExperimentsReply } from '../../api/contract.ts'
+import type { ExperimentBrief, ExperimentsReply } from '../../api/experiment-contract.ts'
 import { experimentFinding } from '../../domain/experiment-finding.ts'
 import { experimentText } from '../../domain/experiment-text.ts'
 import type { Id } from '../../domain/record.ts'

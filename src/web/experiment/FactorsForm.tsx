@@ -1,5 +1,5 @@
 import { useState } from 'react'
-import type { ExperimentReply } from '../../api/contract.ts'
+import type { ExperimentReply } from '../../api/experiment-contract.ts'
 import { MOST_FACTORS } from '../../domain/experiment-design.ts'
 import type { ExperimentFactor } from '../../domain/experiment-record.ts'
 import { useSaveBoard } from '../cycle/save-board.ts'

@@ -1,4 +1,4 @@
-import type { ExperimentReply } from '../../api/contract.ts'
+import type { ExperimentReply } from '../../api/experiment-contract.ts'
 import type { Experiment, ResponseKind } from '../../domain/experiment-record.ts'
 import type { Measure } from '../../domain/record.ts'
 import { CareFields } from '../cycle/CareFields.tsx'

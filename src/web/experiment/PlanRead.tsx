@@ -1,5 +1,5 @@
 import { useMemo } from 'react'
-import type { ExperimentReply } from '../../api/contract.ts'
+import type { ExperimentReply } from '../../api/experiment-contract.ts'
 import { inOrder } from '../../domain/experiment.ts'
 import { designOptions } from '../../domain/experiment-design-text.ts'
 import type { Experiment } from '../../domain/experiment-record.ts'

@@ -1,4 +1,4 @@
-import type { ExperimentReply } from '../../api/contract.ts'
+import type { ExperimentReply } from '../../api/experiment-contract.ts'
 import type { ExperimentFactor } from '../../domain/experiment-record.ts'
 import { levelText, responseText } from '../../domain/experiment-words.ts'
 

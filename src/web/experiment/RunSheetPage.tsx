@@ -1,7 +1,7 @@
 import '../measure/measure.css'
 import './experiment.css'
 import { type KeyboardEvent, useMemo, useState } from 'react'
-import type { ExperimentReply } from '../../api/contract.ts'
+import type { ExperimentReply } from '../../api/experiment-contract.ts'
 import { inOrder } from '../../domain/experiment.ts'
 import { responseStyle } from '../../domain/experiment-words.ts'
 import { SavedLine } from '../cycle/SavedLine.tsx'

@@ -1,4 +1,4 @@
-import type { ExperimentReply } from '../../api/contract.ts'
+import type { ExperimentReply } from '../../api/experiment-contract.ts'
 import type { Experiment, ExperimentFactor, ExperimentRun } from '../../domain/experiment-record.ts'
 import type { Id } from '../../domain/record.ts'
 import { patchQuery } from '../lib/query.ts'

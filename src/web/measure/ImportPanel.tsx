@@ -1,5 +1,5 @@
 import { type DragEvent, useEffect, useRef, useState } from 'react'
-import type { ImportPreview, ImportRequest } from '../../api/contract.ts'
+import type { ImportPreview, ImportRequest } from '../../api/import-contract.ts'
 import type { Measure } from '../../domain/record.ts'
 import type { AppError } from '../../errors.ts'
 import { asAppError, call } from '../lib/api.ts'

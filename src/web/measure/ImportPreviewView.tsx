@@ -1,4 +1,4 @@
-import type { ImportPreview } from '../../api/contract.ts'
+import type { ImportPreview } from '../../api/import-contract.ts'
 import type { Measure } from '../../domain/record.ts'
 import { editableValue, formatNumber } from '../../domain/value-text.ts'
 import { formatInstant } from '../lib/dates.ts'

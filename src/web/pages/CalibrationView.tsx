@@ -1,6 +1,6 @@
 import { useMemo, useState } from 'react'
 import { Link } from 'wouter'
-import type { CalibrationReply } from '../../api/contract.ts'
+import type { CalibrationReply } from '../../api/finding-contract.ts'
 import { layOutClosingIn } from '../../charts/closing-in.ts'
 import {
   adviceText,

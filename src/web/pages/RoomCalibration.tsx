@@ -1,5 +1,5 @@
 import { useMemo, useState } from 'react'
-import type { RoomCalibrationReply } from '../../api/contract.ts'
+import type { RoomCalibrationReply } from '../../api/workshop-contract.ts'
 import { calibrationSummary } from '../../domain/calibration-summary.ts'
 import { useQuery } from '../lib/query.ts'
 import { Select } from '../ui/Select.tsx'

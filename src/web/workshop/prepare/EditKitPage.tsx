@@ -1,6 +1,6 @@
 import { useState } from 'react'
 import { useLocation } from 'wouter'
-import type { KitReply } from '../../../api/contract.ts'
+import type { KitReply } from '../../../api/workshop-contract.ts'
 import type { Kit } from '../../../domain/workshop/kit.ts'
 import { KIT_LIMITS } from '../../../domain/workshop/kit-issues.ts'
 import { call } from '../../lib/api.ts'

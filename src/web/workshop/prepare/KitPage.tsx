@@ -1,5 +1,5 @@
 import { useLocation } from 'wouter'
-import type { KitReply } from '../../../api/contract.ts'
+import type { KitReply } from '../../../api/workshop-contract.ts'
 import { call } from '../../lib/api.ts'
 import { patchQuery } from '../../lib/query.ts'
 import { useCan } from '../../lib/session.ts'

@@ -1,5 +1,5 @@
 import { Link } from 'wouter'
-import type { RoomBrief } from '../../../api/contract.ts'
+import type { RoomBrief } from '../../../api/workshop-contract.ts'
 import { formatDate } from '../../lib/dates.ts'
 import { useQuery } from '../../lib/query.ts'
 import { useCan } from '../../lib/session.ts'

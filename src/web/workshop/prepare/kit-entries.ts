@@ -1,4 +1,4 @@
-import type { KitReply } from '../../../api/contract.ts'
+import type { KitReply } from '../../../api/workshop-contract.ts'
 import type { Kit } from '../../../domain/workshop/kit.ts'
 import { SHIPPED_KITS } from '../../../domain/workshop/kits/shipped-kits.ts'
 import { type Query, useQuery } from '../../lib/query.ts'
